@@ -1,0 +1,181 @@
+/** How finely a brew is computed. */
+export type Resolution = 'draft' | 'standard' | 'reference';
+
+/**
+ * What happens over time, on one shared grid of `n` moments (not evenly spaced: every event lies on it). All arrays
+ * have length `n` unless a shape is given. Temperatures of things that are not there are NaN (an empty head).
+ */
+export interface Trace {
+  time_s: Float64Array;
+  /** Flow of the stream entering. */
+  pour_g_s: Float64Array;
+  poured_g: Float64Array;
+  /** Liquid standing over the bed. */
+  head_mm: Float64Array;
+  head_g: Float64Array;
+  drip_g_s: Float64Array;
+  beverage_g: Float64Array;
+  /** Water held by the bed: absorbed and between the grains. */
+  held_g: Float64Array;
+  /** Strength of what is in the server so far, % by mass. */
+  strength_pct: Float64Array;
+  /** Strength of what drips just now, % by mass; NaN while nothing drips. */
+  drip_strength_pct: Float64Array;
+  /** Dissolved solids in the server over dose, %. */
+  yield_pct: Float64Array;
+  stream_C: Float64Array;
+  head_C: Float64Array;
+  bed_top_C: Float64Array;
+  bed_middle_C: Float64Array;
+  bed_bottom_C: Float64Array;
+  drip_C: Float64Array;
+  wall_C: Float64Array;
+  server_C: Float64Array;
+  /** Bed temperature by depth, row-major `[n][cells]`, cell 0 at the top. */
+  bed_C: Float64Array;
+  /** Share of the space between grains that holds water, `[n][cells]`. */
+  saturation: Float64Array;
+  /** Rate at which each solute group leaves the grounds, `[solutes][n]`. */
+  release_mg_s: Float64Array;
+  /** Mass of each solute group in the server, `[solutes][n]`. */
+  dissolved_mg: Float64Array;
+  /** Carbon dioxide still in the grounds. */
+  gas_mg: Float64Array;
+  /** Number of bed cells, the inner dimension of `bed_C` and `saturation`. */
+  cells: number;
+}
+
+export interface SoluteShare {
+  /** Key of the solute group, for the catalogue: `acids`, `caffeine` … */
+  key: string;
+  beverage_mg: number;
+  /** Share of what the dose could give, %. */
+  extracted_pct: number;
+}
+
+export interface PourShare {
+  pour_id: string;
+  water_g: number;
+  /** Water of this pour that reached the server. */
+  water_in_cup_g: number;
+  /** Dissolved solids that this pour's water carried to the server. */
+  solids_g: number;
+  /** Those solids as a share of all solids in the cup, %. */
+  solids_pct: number;
+  /** Bed temperature, mean over depth, when this pour ended. */
+  bed_after_C: number;
+  /** Temperature of the stream where it meets the slurry. */
+  contact_C: number;
+}
+
+/** A remark a brewer can act on. Text comes from the catalogue by `code`; numbers are in `values`. */
+export interface Remark {
+  code: string;
+  level: 'note' | 'caution' | 'problem';
+  /** When it concerns one moment. */
+  at_s: number | null;
+  values: Readonly<Record<string, string | number>>;
+  /** The English sentence. */
+  sentence: string;
+}
+
+export interface Evenness {
+  /** Yield of each bed layer, % of its dry mass, top first. */
+  layer_yield_pct: Float64Array;
+  /** Lowest over highest layer yield, 0–1. */
+  top_to_bottom: number;
+  /** Yield by particle size. */
+  sizes: readonly { diameter_um: number; mass_share: number; yield_pct: number }[];
+  /** Mass-weighted coefficient of variation of yield over sizes. */
+  size_variation: number;
+}
+
+/** Relative closure of the balances: |in − out − change| over what went in. */
+export interface Closure {
+  water: number;
+  solutes: readonly { key: string; relative: number }[];
+  enthalpy: number;
+}
+
+export interface Cup {
+  water_g: number;
+  beverage_g: number;
+  strength_pct: number;
+  /** Solids in the server over dose, %. */
+  yield_pct: number;
+  /** Solids that left the grounds, the held liquid's included, over dose, %. */
+  total_yield_pct: number;
+  held_g: number;
+  evaporated_g: number;
+  spilled_g: number;
+  /** Poured water over dose. */
+  ratio: number;
+  /** Moment the liquid surface reaches the bed for good; null when it never does before the end. */
+  drawdown_s: number | null;
+  /** Moment the drip falls below 0.1 g/s for good, or the lift. */
+  end_s: number;
+  lifted: boolean;
+  peak_bed_C: number;
+  peak_bed_at_s: number;
+  /** Coldest wetted place in the bed after wetting began. */
+  lowest_bed_C: number;
+  lowest_bed_at_s: number;
+  /** Depth of that place, 0 top – 1 bottom. */
+  lowest_bed_depth: number;
+  server_C: number;
+  solutes: readonly SoluteShare[];
+  /** Hardness and alkalinity of the brew water as poured, mg/L as CaCO3. */
+  hardness_mg_L_CaCO3: number;
+  alkalinity_mg_L_CaCO3: number;
+}
+
+/** Estimated numerical error of the main figures (absolute). */
+export interface ErrorEstimate {
+  beverage_g: number;
+  strength_pct: number;
+  yield_pct: number;
+  temperature_K: number;
+}
+
+/** 5 %, 50 % and 95 % of a figure over the plausible ranges of the parameters. */
+export interface Band {
+  low: number;
+  mid: number;
+  high: number;
+}
+
+export interface Bands {
+  runs: number;
+  beverage_g: Band;
+  strength_pct: Band;
+  yield_pct: Band;
+  drawdown_s: Band;
+  peak_bed_C: Band;
+  server_C: Band;
+  /** Envelopes over a common grid, for drawing. */
+  time_s: Float64Array;
+  beverage_low_g: Float64Array;
+  beverage_high_g: Float64Array;
+  strength_low_pct: Float64Array;
+  strength_high_pct: Float64Array;
+  bed_low_C: Float64Array;
+  bed_high_C: Float64Array;
+}
+
+export interface BrewResult {
+  trace: Trace;
+  cup: Cup;
+  pours: readonly PourShare[];
+  evenness: Evenness;
+  closure: Closure;
+  /** Null at draft resolution. */
+  error: ErrorEstimate | null;
+  remarks: readonly Remark[];
+  resolution: Resolution;
+  /** What the prediction rests on: 0 trials means defaults only. */
+  calibrated_trials: number;
+  core_version: string;
+  /** Hash of everything that went in, so that a stored result can be called out of date. */
+  input_hash: string;
+  stats: { steps: number; rejected: number; cells: number; classes: number; solutes: number; modes: number };
+}

@@ -1,0 +1,58 @@
+import { z } from 'zod';
+import { hash, moment } from './fields.ts';
+import { type Checked, type Problem, problem, problemsFromZod } from './problem.ts';
+import { type AnyDocument, checkDocument } from './registry.ts';
+
+/** Mark at the head of an archive. */
+export const ARCHIVE_FORMAT = 'pourline-archive';
+
+const envelope = z.strictObject({
+  format: z.literal(ARCHIVE_FORMAT),
+  version: z.literal(1),
+  exported_at: moment.optional(),
+  documents: z.array(z.unknown()).max(200_000),
+  attachments: z
+    .array(
+      z.strictObject({
+        hash,
+        media_type: z.string().max(120),
+        name: z.string().max(200),
+        base64: z.string(),
+      }),
+    )
+    .max(10_000)
+    .default([]),
+});
+
+/** A campaign in one readable JSON file: its documents as they stand now, and its attachments. */
+export interface Archive extends Omit<z.infer<typeof envelope>, 'documents'> {
+  documents: AnyDocument[];
+}
+
+/** Checks a whole archive; problems carry the path `documents, row n …`. */
+export function checkArchive(input: unknown): Checked<Archive> {
+  const head = envelope.safeParse(input, { reportInput: true });
+  if (!head.success) return { ok: false, problems: problemsFromZod(head.error.issues) };
+  const problems: Problem[] = [];
+  const documents: AnyDocument[] = [];
+  head.data.documents.forEach((body, i) => {
+    const checked = checkDocument(body);
+    if (checked.ok) documents.push(checked.value);
+    else problems.push(...checked.problems.map((p) => problem(['documents', i, ...p.path], p.code, bare(p))));
+  });
+  return problems.length > 0 ? { ok: false, problems } : { ok: true, value: { ...head.data, documents } };
+}
+
+function bare(p: Problem): Record<string, string | number> {
+  const { field: _, ...values } = p.values;
+  return values;
+}
+
+/** Wraps documents as an archive. The moment is the caller's: core has no clock. */
+export function makeArchive(
+  documents: readonly AnyDocument[],
+  exported_at: string,
+  attachments: Archive['attachments'] = [],
+): Archive {
+  return { format: ARCHIVE_FORMAT, version: 1, exported_at, documents: [...documents], attachments };
+}

@@ -1,0 +1,23 @@
+export * from './archive.ts';
+export * from './bundle.ts';
+export { MATERIALS, type Material } from './fields.ts';
+export type { Campaign } from './kinds/campaign.ts';
+export type { Coffee } from './kinds/coffee.ts';
+export type { Distribution, Grinder } from './kinds/grinder.ts';
+export {
+  type Action,
+  MAX_POURS,
+  MAX_SECONDS,
+  type Plan,
+  type Pour,
+  pourDuration,
+  pourEnd,
+} from './kinds/plan.ts';
+export type { Setup } from './kinds/setup.ts';
+export type { Trial } from './kinds/trial.ts';
+export type { Venue } from './kinds/venue.ts';
+export type { Water } from './kinds/water.ts';
+export * from './problem.ts';
+export * from './registry.ts';
+export { problemSentences, sentenceOf } from './sentences.ts';
+export * from './upgrade.ts';

@@ -1,0 +1,108 @@
+import { z } from 'zod';
+import { above0, common, id, localId, number, refuse, refuseDuplicateIds } from '../fields.ts';
+
+/** The most pours a plan may hold. */
+export const MAX_POURS = 40;
+/** The longest moment a plan can speak of: two hours, for a slow immersion. */
+export const MAX_SECONDS = 7_200;
+
+const seconds = number(0, MAX_SECONDS);
+
+export const pour = z.strictObject({
+  id: localId,
+  start_s: seconds,
+  water_g: number(0.5, 2_000),
+  /** How fast: a flow or a duration, as the brewer thinks of it. */
+  rate: z.discriminatedUnion('by', [
+    z.strictObject({ by: z.literal('flow'), flow_g_s: number(0.2, 60) }),
+    z.strictObject({ by: z.literal('duration'), duration_s: number(0.5, 600) }),
+  ]),
+  water_id: id,
+  kettle_id: localId.nullable().default(null),
+  kettle_temperature_C: number(0, 100.5),
+  /** Spout above the slurry. */
+  height_cm: number(0, 60).default(10),
+});
+export type Pour = z.infer<typeof pour>;
+
+export const action = z.strictObject({
+  id: localId,
+  what: z.enum(['stir', 'swirl']),
+  start_s: seconds,
+  duration_s: number(0.5, 60).default(3),
+});
+export type Action = z.infer<typeof action>;
+
+/** A brew as it is meant to be done: what the hands do, and with what. */
+export const plan = z
+  .strictObject({
+    kind: z.literal('plan'),
+    version: z.literal(1),
+    ...common,
+    coffee_id: id,
+    setup_id: id,
+    venue_id: id,
+    dose_g: number(1, 200),
+    /** Temperature of the grounds; null when they lie at air temperature. */
+    grounds_C: number(-25, 60).nullable().default(null),
+    /** Grind by mass: one or more settings whose shares make 1. */
+    grind: z
+      .array(z.strictObject({ grinder_id: id, setting_id: localId, share: number(0, 1) }))
+      .min(1)
+      .max(6),
+    /** Rinse and preheat of dripper and paper; the water is thrown away. */
+    rinse: z
+      .strictObject({ water_g: number(0, 2_000), temperature_C: number(0, 100.5) })
+      .nullable()
+      .default(null),
+    pours: z.array(pour).min(1).max(MAX_POURS),
+    actions: z.array(action).max(MAX_POURS).default([]),
+    /** The outlet stays closed until then (immersion); null for a dripper that is always open. */
+    outlet_opens_s: seconds.nullable().default(null),
+    /** The dripper is taken away; null waits until it has drained. */
+    lift_s: above0(MAX_SECONDS).nullable().default(null),
+    /** Water added straight to the server. */
+    bypass: z
+      .strictObject({ water_g: above0(2_000), temperature_C: number(0, 100.5), water_id: id })
+      .nullable()
+      .default(null),
+  })
+  .check((ctx) => {
+    const { pours, lift_s, grind } = ctx.value;
+    refuseDuplicateIds(ctx, 'pours', pours);
+    refuseDuplicateIds(ctx, 'actions', ctx.value.actions);
+    const sum = grind.reduce((total, part) => total + part.share, 0);
+    if (Math.abs(sum - 1) > 1e-3)
+      refuse(ctx, ['grind'], 'shares_not_one', sum, { value: Math.round(sum * 1e4) / 1e4 });
+    const order = pours.map((_, i) => i).sort((a, b) => pours[a]!.start_s - pours[b]!.start_s);
+    let end = Number.NEGATIVE_INFINITY;
+    for (const i of order) {
+      const { start_s } = pours[i]!;
+      if (start_s < end - 1e-9)
+        refuse(ctx, ['pours', i, 'start_s'], 'pours_overlap', start_s, {
+          value: `${start_s} s`,
+          limit: Math.round(end * 10) / 10,
+        });
+      end = Math.max(end, pourEnd(pours[i]!));
+    }
+    if (lift_s !== null) {
+      const first = Math.min(...pours.map((p) => p.start_s));
+      if (lift_s <= first) refuse(ctx, ['lift_s'], 'lift_before_first_pour', lift_s, { limit: first });
+      else
+        pours.forEach((p, i) => {
+          if (pourEnd(p) > lift_s)
+            refuse(ctx, ['pours', i, 'start_s'], 'pour_after_lift', p.start_s, {
+              value: `${p.start_s} s`,
+              limit: lift_s,
+            });
+        });
+    }
+  });
+export type Plan = z.infer<typeof plan>;
+
+/** Duration of a pour [s]. */
+export const pourDuration = (p: Pick<Pour, 'rate' | 'water_g'>): number =>
+  p.rate.by === 'duration' ? p.rate.duration_s : p.water_g / p.rate.flow_g_s;
+
+/** Moment a pour ends [s]. */
+export const pourEnd = (p: Pick<Pour, 'rate' | 'water_g' | 'start_s'>): number => p.start_s + pourDuration(p);

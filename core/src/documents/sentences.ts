@@ -1,0 +1,50 @@
+/**
+ * English sentences for problems, by code. `{field}`, `{value}` … are filled from the problem's values. A face
+ * that speaks another language translates by code and values and never parses these.
+ */
+export const problemSentences: Readonly<Record<string, string>> = {
+  too_small: '{field} is {value}; it must be at least {limit}.',
+  not_above: '{field} is {value}; it must be more than {limit}.',
+  too_big: '{field} is {value}; it must be at most {limit}.',
+  too_few: '{field} is {value}; it needs at least {limit}.',
+  too_many: '{field} is {value}; it may hold at most {limit}.',
+  too_short: '{field} is empty; it needs at least {limit} character.',
+  too_long: '{field} is too long; it may hold at most {limit} characters.',
+  missing: '{field} is missing; it must be given ({expected}).',
+  wrong_type: '{field} is {value}; it must be a {expected}.',
+  not_one_of: '{field} is {value}; it must be one of: {allowed}.',
+  unknown_field:
+    '{field} holds fields that do not belong there: {keys}. Take them out or check their spelling.',
+  wrong_format: '{field} is {value}; it must be written as a valid {format}.',
+  not_valid: '{field} is {value}, which is not valid here.',
+  not_json: 'This is not valid JSON: {detail}.',
+  not_a_document: 'This is not a document: it needs a kind, one of: {allowed}.',
+  newer_version:
+    '{field} has version {value}; this program reads {kind} up to version {limit}. Update the program to open it.',
+  bad_version: '{field} is {value}; a document version is a whole number from 1 to {limit}.',
+  upgrade_failed: 'The {kind} of version {value} could not be brought to version {limit}.',
+  shares_not_one: '{field} add up to {value}; together the shares must make 1.',
+  pours_overlap:
+    '{field} is {value}; the pour before it runs until {limit} s. Start later, or pour the one before faster.',
+  pour_after_lift:
+    '{field} is {value}; the dripper is lifted away at {limit} s, so this pour cannot end after it.',
+  lift_before_first_pour: '{field} is {value}; it must be after the first pour starts, at {limit} s.',
+  too_hot_to_hold:
+    '{field} is {value}; at this venue water boils at {limit} °C, so a kettle cannot hold it. Ask for {limit} °C or less.',
+  frozen_water: '{field} is {value}; water is ice below 0 °C.',
+  not_found: '{field} points to a {kind} that is not in this campaign. Choose one that is.',
+  duplicate_id: '{field} is used twice ({value}); every entry needs its own.',
+  classes_not_rising: '{field} is {value}; particle sizes must rise from row to row.',
+  dates_out_of_order: '{field} is {value}; it must not be before {limit}.',
+  charge_imbalance:
+    'The ions of this water carry {value} % more charge of one sign than the other; check the label for a missing ion.',
+};
+
+/** Fills the sentence for a code. An unknown code gives a plain sentence, never an empty one. */
+export function sentenceOf(code: string, values: Readonly<Record<string, string | number>>): string {
+  const template = problemSentences[code] ?? problemSentences.not_valid!;
+  const text = template.replaceAll(/\{(\w+)\}/g, (whole, name: string) =>
+    name in values ? String(values[name]) : whole,
+  );
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,3 @@
+export * from './brew/index.ts';
+export * from './documents/index.ts';
+export { CORE_VERSION } from './version.ts';
