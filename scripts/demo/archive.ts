@@ -1,0 +1,12 @@
+import { type Archive, makeArchive } from '@pourline/core';
+import { grinder, setups, venues } from './gear.ts';
+import { plans } from './plans.ts';
+import { campaign, coffees, waters } from './shelf.ts';
+import { trials } from './trials.ts';
+
+/** The demo campaign, as `examples/demo-campaign.json` holds it. */
+export const demoArchive = (): Archive =>
+  makeArchive(
+    [campaign, ...coffees, ...waters, grinder, ...setups, ...venues, ...plans, ...trials],
+    '2026-11-21T08:00:00+00:00',
+  );

@@ -1,0 +1,71 @@
+import { readFileSync } from 'node:fs';
+import { type Archive, bundlePlan, checkArchive, type Plan, type Water } from '@pourline/core';
+import { describe, expect, test } from 'vitest';
+import { demoArchive } from './archive.ts';
+
+const text = readFileSync(new URL('../../examples/demo-campaign.json', import.meta.url), 'utf8');
+
+function demo(): Archive {
+  const checked = checkArchive(JSON.parse(text));
+  if (!checked.ok) throw new Error(checked.problems.map((p) => p.sentence).join('\n'));
+  return checked.value;
+}
+
+describe('the demo campaign', () => {
+  test('is a valid archive', () => {
+    const checked = checkArchive(JSON.parse(text));
+    expect(checked.ok ? [] : checked.problems.map((p) => p.sentence)).toEqual([]);
+  });
+
+  test('is what its sources say: run `npx tsx scripts/demo/write.ts` after changing them', () => {
+    expect(JSON.parse(text)).toEqual(JSON.parse(JSON.stringify(demoArchive())));
+  });
+
+  test('has every default written out, so that it reads as it is saved', () => {
+    expect(JSON.parse(JSON.stringify(demo().documents))).toEqual(JSON.parse(text).documents);
+  });
+
+  test('has no identifier twice, and one campaign that all documents belong to', () => {
+    const { documents } = demo();
+    expect(new Set(documents.map((d) => d.id)).size).toBe(documents.length);
+    const campaigns = documents.filter((d) => d.kind === 'campaign');
+    expect(campaigns).toHaveLength(1);
+    expect(documents.filter((d) => d.campaign_id !== campaigns[0]!.id)).toEqual([]);
+    expect(campaigns[0]).toMatchObject({ demo: true });
+  });
+
+  test('resolves every reference of every plan and every trial', () => {
+    const { documents } = demo();
+    const byId = new Map(documents.map((d) => [d.id, d]));
+    const plans = documents.filter((d): d is Plan => d.kind === 'plan');
+    expect(plans.length).toBeGreaterThanOrEqual(5);
+    for (const plan of plans) {
+      const bundle = bundlePlan(plan, (id) => byId.get(id));
+      expect(bundle.ok ? [] : bundle.problems.map((p) => `${plan.name}: ${p.sentence}`)).toEqual([]);
+    }
+    const trials = documents.filter((d) => d.kind === 'trial');
+    expect(trials.length).toBeGreaterThanOrEqual(5);
+    for (const trial of trials) expect(byId.get(trial.plan_id)?.kind).toBe('plan');
+  });
+
+  test.each([
+    ['Water 75', 75.3],
+    ['Water 90', 90.1],
+  ])('%s has ions that sum to %d mg/L and balance in charge', (name, sum) => {
+    const water = demo().documents.find((d): d is Water => d.kind === 'water' && d.name === name)!;
+    // Molar masses [g/mol] from the IUPAC standard atomic weights, rounded.
+    const ions: [number, number, number][] = [
+      [water.calcium_mg_L, 40.078, 2],
+      [water.magnesium_mg_L, 24.305, 2],
+      [water.sodium_mg_L, 22.99, 1],
+      [water.potassium_mg_L, 39.098, 1],
+      [water.bicarbonate_mg_L, 61.016, -1],
+      [water.chloride_mg_L, 35.45, -1],
+      [water.sulfate_mg_L, 96.06, -2],
+      [water.nitrate_mg_L, 62.004, -1],
+    ];
+    expect(ions.reduce((total, [mg]) => total + mg, 0)).toBeCloseTo(sum, 1);
+    const charge = ions.reduce((total, [mg, molar, z]) => total + (mg / molar) * z, 0);
+    expect(Math.abs(charge)).toBeLessThan(0.005);
+  });
+});

@@ -1,0 +1,22 @@
+/**
+ * Fixed identifiers of the demo documents, shaped as UUID version 7, so that the demo is the same on every machine
+ * and can be taken away and brought back.
+ */
+const made = (group: number, n: number): string =>
+  `019b8000-0000-7${String(group).padStart(3, '0')}-8000-${String(n).padStart(12, '0')}`;
+
+export const CAMPAIGN = made(1, 1);
+export const COFFEE = { washed: made(2, 1), anaerobic: made(2, 2) };
+export const WATER = { soft75: made(3, 1), firm90: made(3, 2), purified: made(3, 3) };
+export const GRINDER = made(4, 1);
+export const SETUP = { flat: made(5, 1), cone: made(5, 2), immersion: made(5, 3) };
+export const VENUE = { training: made(6, 1), hall: made(6, 2) };
+export const PLAN = {
+  fourPours: made(7, 1),
+  fourPoursAtTheHall: made(7, 2),
+  fivePoursCone: made(7, 3),
+  immersion: made(7, 4),
+  threePours: made(7, 5),
+};
+/** Identifier of the n-th trial, from 1. */
+export const trialId = (n: number): string => made(8, n);
