@@ -1,0 +1,6 @@
+export * from './air.ts';
+export * from './convert.ts';
+export * from './materials.ts';
+export * from './saturation.ts';
+export * from './transport.ts';
+export * from './water.ts';
