@@ -1,0 +1,49 @@
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import { npm, ROOT } from './run.mjs';
+
+/** Everything the built pages are made from. */
+const SOURCES = ['web', 'core/src', 'core/package.json', 'examples', 'package-lock.json'];
+const LEFT_OUT = /(^|\/)(node_modules|dist|test|screenshots)(\/|$)|\.test\.tsx?$/;
+const STAMP = join(ROOT, '.stamp/web-build');
+
+function* filesUnder(path) {
+  const name = relative(ROOT, path).replaceAll('\\', '/');
+  if (LEFT_OUT.test(name)) return;
+  if (!statSync(path).isDirectory()) yield [name, path];
+  else for (const entry of readdirSync(path).sort()) yield* filesUnder(join(path, entry));
+}
+
+/** One hash over the names and contents of everything the pages are made from. */
+export function sourceHash() {
+  const sum = createHash('sha256');
+  for (const source of SOURCES) {
+    if (!existsSync(join(ROOT, source))) continue;
+    for (const [name, path] of filesUnder(join(ROOT, source)))
+      sum.update(`${name}\0`).update(readFileSync(path)).update('\0');
+  }
+  return sum.digest('hex');
+}
+
+const builtFrom = () => {
+  try {
+    return existsSync(join(ROOT, 'web/dist/index.html')) ? readFileSync(STAMP, 'utf8') : null;
+  } catch {
+    return null;
+  }
+};
+
+/** Builds the pages when their sources changed since the last build. Returns false when that failed. */
+export async function ensureBuilt() {
+  const hash = sourceHash();
+  if (builtFrom() === hash) return true;
+  console.log('Building the pages …');
+  if ((await npm(['run', 'build', '--workspace', 'web', '--silent'])) !== 0) {
+    console.error('Building the pages failed; see the lines above.');
+    return false;
+  }
+  mkdirSync(join(ROOT, '.stamp'), { recursive: true });
+  writeFileSync(STAMP, hash);
+  return true;
+}
