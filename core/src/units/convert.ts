@@ -12,7 +12,7 @@ export const GRAVITY = 9.80665;
 /** Molar gas constant [J/mol/K], exact since the SI of 2019. */
 export const GAS_CONSTANT = 8.314462618;
 
-/** Stefan–Boltzmann constant [W/m²/K⁴], CODATA 2018 (from memory). */
+/** Stefan–Boltzmann constant [W/m²/K⁴], CODATA 2018. */
 export const STEFAN_BOLTZMANN = 5.670374419e-8;
 
 /** One gram [kg]. Multiply to come in, divide to go out; so also for the constants below. */
