@@ -175,7 +175,7 @@ describe('any sequence of edits', () => {
           expect(lies(hands)).toBeNull();
         }
       }),
-      { numRuns: 400 },
+      { numRuns: 4000 },
     );
   });
 

@@ -63,13 +63,13 @@ export function movePourAndLater<H extends Hands>(hands: H, index: number, start
   const last = hands.pours.reduce((end, p) => Math.max(end, pourEnd(p)), hands.lift_s ?? 0);
   const shift = clamp(start_s, lowest, Math.max(lowest, pour.start_s + MAX_SECONDS - last)) - pour.start_s;
   const moved = (time: number): number => tidy(later(time) ? time + shift : time);
-  return {
+  return settleLift({
     ...hands,
     pours: hands.pours.map((p) => ({ ...p, start_s: moved(p.start_s) })),
     actions: hands.actions.map((a) => ({ ...a, start_s: moved(a.start_s) })),
     lift_s: hands.lift_s === null ? null : moved(hands.lift_s),
     outlet_opens_s: hands.outlet_opens_s === null ? null : moved(hands.outlet_opens_s),
-  };
+  });
 }
 
 /**
@@ -79,8 +79,9 @@ export function movePourAndLater<H extends Hands>(hands: H, index: number, start
 export function endPourAt<H extends Hands>(hands: H, index: number, end_s: number): H {
   const pour = hands.pours[index]!;
   const room = roomFor(hands, index).to_s - pour.start_s;
-  const shortest = Math.max(LIMITS.duration_s[0], pour.water_g / LIMITS.flow_g_s[1]);
-  const longest = Math.min(LIMITS.duration_s[1], pour.water_g / LIMITS.flow_g_s[0], Math.max(room, shortest));
+  const least = pour.rate.by === 'duration' ? LIMITS.duration_s[0] : 0;
+  const shortest = Math.max(least, pour.water_g / LIMITS.flow_g_s[1]);
+  const longest = Math.min(LIMITS.duration_s[1], pour.water_g / LIMITS.flow_g_s[0], room);
   const duration = within(end_s - pour.start_s, shortest, longest);
   return withPours(hands, replace(hands.pours, index, withDuration(pour, duration)));
 }
@@ -178,7 +179,14 @@ export const moveOpening = <H extends Hands>(hands: H, time_s: number): H => ({
   outlet_opens_s: tidy(clamp(time_s, 0, MAX_SECONDS)),
 });
 
-const withPours = <H extends Hands>(hands: H, pours: Pour[]): H => ({ ...hands, pours });
+const withPours = <H extends Hands>(hands: H, pours: Pour[]): H => settleLift({ ...hands, pours });
+
+/** Sums of rounded numbers may pass the lift by their last binary digit; the lift then gives way by that digit. */
+function settleLift<H extends Hands>(hands: H): H {
+  if (hands.lift_s === null) return hands;
+  const last = hands.pours.reduce((end, p) => Math.max(end, pourEnd(p)), 0);
+  return last > hands.lift_s && last - hands.lift_s < 1e-6 ? { ...hands, lift_s: last } : hands;
+}
 
 /** Milliseconds are finer than any hand; rounding there keeps binary crumbs out of documents. */
 const tidy = (x: number): number => onGrid(x, 0.001);
