@@ -1,0 +1,16 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { openStore } from './open-store.ts';
+import { storeContract } from './testing/contract.ts';
+
+storeContract('SQLite', () => {
+  let folder = '';
+  return {
+    open: async () => {
+      folder = await mkdtemp(join(tmpdir(), 'store-'));
+      return openStore({ file: join(folder, 'pourline.sqlite') });
+    },
+    dispose: () => rm(folder, { recursive: true, force: true }),
+  };
+});
