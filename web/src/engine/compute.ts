@@ -1,0 +1,2 @@
+/** The computations that run off the main thread. */
+export { simulate, simulateBands } from '@pourline/core';
