@@ -44,6 +44,11 @@ export async function openDatabase(path: string): Promise<OpenDatabase> {
 export async function integrityProblems(db: Database): Promise<string[]> {
   const whole = await sql<{ integrity_check: string }>`pragma integrity_check`.execute(db);
   const found = whole.rows.map((row) => row.integrity_check).filter((text) => text !== 'ok');
-  const dangling = await sql<{ table: string; rowid: number }>`pragma foreign_key_check`.execute(db);
-  return [...found, ...dangling.rows.map((row) => `row ${row.rowid} of ${row.table} points nowhere`)];
+  const broken = await sql<{ document_id: string; rev: number }>`select r.document_id, r.rev from revisions r
+    left join revisions p on p.document_id = r.document_id and p.rev = r.rev - 1
+    where r.rev > 1 and p.revision_id is not r.base_revision_id`.execute(db);
+  const links = broken.rows.map(
+    (row) => `revision ${row.rev} of ${row.document_id} does not follow the one before`,
+  );
+  return [...found, ...links];
 }

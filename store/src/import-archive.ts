@@ -28,7 +28,9 @@ export async function importArchive(
     for (const document of documents) {
       const current = await latestRow(tx, document.id);
       if (current && saysTheSame(current, document)) continue;
-      await insertRevision(tx, { ...by, revision_id: uuid7(), document }, current, now);
+      const base_revision_id = current?.revision_id ?? null;
+      const revision = { ...by, revision_id: uuid7(), base_revision_id, document };
+      await insertRevision(tx, revision, (current?.rev ?? 0) + 1, now);
       saved++;
     }
     const campaign_ids = documents.filter((d) => d.kind === 'campaign').map((d) => d.id);

@@ -12,14 +12,14 @@ const first: Migration = {
       campaign_id text not null,
       kind text not null,
       rev integer not null check (rev >= 1),
-      base_revision_id text references revisions (revision_id),
+      base_revision_id text,
       author text not null,
       device text not null,
       at text not null,
       received_at text not null,
       body text not null check (json_valid(body)),
       unique (document_id, rev),
-      check ((rev = 1) = (base_revision_id is null))
+      check (rev = 1 or base_revision_id is not null)
     ) strict`.execute(db);
     await sql`create index revisions_by_campaign on revisions (campaign_id)`.execute(db);
     await sql`create view documents as

@@ -17,11 +17,13 @@ export async function appendRevision(db: Database, input: unknown, now: () => Da
       .executeTakeFirst();
     if (same) return retryOf(same, wanted);
     const current = await latestRow(tx, wanted.document.id);
-    if ((current?.revision_id ?? null) !== wanted.base_revision_id)
-      return { outcome: 'clash', current: current ? toRevision(current) : null };
-    const problems = current ? kindProblems(current, wanted.document) : [];
-    if (problems.length > 0) return { outcome: 'invalid', problems };
-    const row = await insertRevision(tx, wanted, current, now());
+    if (current) {
+      if (current.revision_id !== wanted.base_revision_id)
+        return { outcome: 'clash', current: toRevision(current) };
+      const problems = kindProblems(current, wanted.document);
+      if (problems.length > 0) return { outcome: 'invalid', problems };
+    }
+    const row = await insertRevision(tx, wanted, (current?.rev ?? 0) + 1, now());
     return { outcome: 'saved', revision: toRevision(row) };
   });
 }
@@ -32,11 +34,11 @@ export function kindProblems(current: Pick<RevisionRow, 'kind'>, document: AnyDo
   return [storeProblem(['kind'], 'kind_changed', { value: document.kind, limit: current.kind })];
 }
 
-/** Appends a row on top of `current`. Must run inside a transaction in which `current` was read. */
+/** Appends a row. Must run inside the transaction in which the document's latest row was read. */
 export async function insertRevision(
   tx: Database,
-  wanted: Omit<CheckedRevision, 'base_revision_id'>,
-  current: RevisionRow | undefined,
+  wanted: CheckedRevision,
+  rev: number,
   now: Date,
 ): Promise<RevisionRow> {
   const { document } = wanted;
@@ -47,8 +49,8 @@ export async function insertRevision(
       document_id: document.id,
       campaign_id: document.campaign_id,
       kind: document.kind,
-      rev: (current?.rev ?? 0) + 1,
-      base_revision_id: current?.revision_id ?? null,
+      rev,
+      base_revision_id: wanted.base_revision_id,
       author: wanted.author,
       device: wanted.device,
       at: wanted.at,

@@ -4,7 +4,10 @@ import type { Archive, Problem } from '@pourline/core';
 export interface RevisionInput {
   /** UUID version 7, made by the client: sending the same one again is harmless. */
   revision_id: string;
-  /** The revision this one was made from: the latest one, or null for a new document. */
+  /**
+   * The revision this one was made from: the latest one, or null for a new document. A document that the store does
+   * not hold is taken in whatever its base, because a restored backup may lack that base.
+   */
   base_revision_id: string | null;
   /** Who; up to 120 characters, may be empty. */
   author: string;
@@ -46,8 +49,8 @@ export type AppendResult =
   | { outcome: 'saved'; revision: Revision }
   /** The same revision was saved before; nothing changed. */
   | { outcome: 'already'; revision: Revision }
-  /** Somebody else saved in between: `current` is what stands; null when the document is not here at all. */
-  | { outcome: 'clash'; current: Revision | null }
+  /** Somebody else saved in between, and nothing was saved now: `current` is what stands. */
+  | { outcome: 'clash'; current: Revision }
   /** Nothing was saved; `problems` says why. Paths are those of the document, or of the input's own fields. */
   | { outcome: 'invalid'; problems: Problem[] };
 

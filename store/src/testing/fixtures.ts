@@ -1,32 +1,40 @@
-import type { AnyDocument, Campaign, Plan, Trial, Venue, Water } from '@pourline/core';
+import {
+  type AnyDocument,
+  type Campaign,
+  checkKind,
+  type DocumentOf,
+  type Kind,
+  type Plan,
+  type Trial,
+  type Venue,
+  type Water,
+} from '@pourline/core';
 import { v4 as uuid4, v7 as uuid7 } from 'uuid';
 import type { RevisionInput } from '../types.ts';
+
+/** Fills in the defaults of a kind, so that a new optional field needs no change here. */
+function filled<K extends Kind>(kind: K, body: Record<string, unknown>): DocumentOf<K> {
+  const checked = checkKind(kind, { kind, version: 1, ...body });
+  if (!checked.ok) throw new Error(checked.problems.map((p) => p.sentence).join(' '));
+  return checked.value;
+}
 
 /** Invented documents for tests. Every call makes new ids. */
 export function makeCampaign(name = 'Harbour light cup'): Campaign {
   const id = uuid7();
-  return {
-    kind: 'campaign',
-    version: 1,
+  return filled('campaign', {
     id,
     campaign_id: id,
     name,
-    notes: '',
-    archived: false,
     contest_date: '2031-05-17',
-    demo: false,
-  };
+  });
 }
 
 export function makeWater(campaign_id: string, name = 'Soft water'): Water {
-  return {
-    kind: 'water',
-    version: 1,
+  return filled('water', {
     id: uuid7(),
     campaign_id,
     name,
-    notes: '',
-    archived: false,
     calcium_mg_L: 18,
     magnesium_mg_L: 6,
     sodium_mg_L: 5,
@@ -35,69 +43,50 @@ export function makeWater(campaign_id: string, name = 'Soft water'): Water {
     chloride_mg_L: 22,
     sulfate_mg_L: 14,
     nitrate_mg_L: 0,
-  };
+  });
 }
 
 export function makeVenue(campaign_id: string): Venue {
-  return {
-    kind: 'venue',
-    version: 1,
+  return filled('venue', {
     id: uuid7(),
     campaign_id,
     name: 'Hall on the hill',
-    notes: '',
-    archived: false,
     altitude_m: 1_600,
-    pressure_hPa: null,
     air_C: 22,
     humidity_pct: 40,
     mains_V: 230,
-  };
+  });
 }
 
 export function makePlan(campaign_id: string, water_id: string, venue_id: string): Plan {
-  const pour = (n: number, start_s: number, kettle_temperature_C: number): Plan['pours'][number] => ({
+  const pour = (n: number, start_s: number, kettle_temperature_C: number) => ({
     id: `pour-${n}`,
     start_s,
     water_g: 50,
     rate: { by: 'flow', flow_g_s: 5 },
     water_id,
-    kettle_id: null,
     kettle_temperature_C,
-    height_cm: 10,
   });
-  return {
-    kind: 'plan',
-    version: 1,
+  return filled('plan', {
     id: uuid7(),
     campaign_id,
     name: 'Four pours',
-    notes: '',
-    archived: false,
     coffee_id: uuid4(),
     setup_id: uuid4(),
     venue_id,
     dose_g: 14,
-    grounds_C: null,
     grind: [{ grinder_id: uuid4(), setting_id: 'coarse', share: 1 }],
-    rinse: null,
     pours: [pour(1, 0, 70), pour(2, 30, 92), pour(3, 60, 92), pour(4, 90, 92)],
-    actions: [],
-    outlet_opens_s: null,
     lift_s: 180,
-    bypass: null,
-  };
+  });
 }
 
 export function makeTrial(campaign_id: string, plan_id: string, hashes: readonly string[]): Trial {
-  return {
-    kind: 'trial',
-    version: 1,
+  return filled('trial', {
     id: uuid7(),
     campaign_id,
     name: 'Trial in the morning',
     notes: 'A little slow at the end.',
-    archived: false,
     plan_id,
     brewed_at: '2031-04-02T08:15:00+08:00',
     dose_g: 14,
@@ -107,7 +96,7 @@ export function makeTrial(campaign_id: string, plan_id: string, hashes: readonly
     strength_readings: [{ strength_pct: 1.46, sample_C: 24 }],
     temperatures: [{ time_s: 35, where: 'bed_middle', temperature_C: 68.2 }],
     traces: hashes.map((attachment) => ({ attachment, media_type: 'text/csv', name: 'balance.csv' })),
-  };
+  });
 }
 
 /** Wraps a document as a client would send it. */
