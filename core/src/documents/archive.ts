@@ -29,18 +29,34 @@ export interface Archive extends Omit<z.infer<typeof envelope>, 'documents'> {
   documents: AnyDocument[];
 }
 
-/** Checks a whole archive; problems carry the path `documents, row n …`. */
+/** Checks a whole archive; problems carry the path `documents, row n …`. Never throws. */
 export function checkArchive(input: unknown): Checked<Archive> {
+  const newer = newerArchive(input);
+  if (newer) return { ok: false, problems: [newer] };
   const head = envelope.safeParse(input, { reportInput: true });
   if (!head.success) return { ok: false, problems: problemsFromZod(head.error.issues) };
   const problems: Problem[] = [];
   const documents: AnyDocument[] = [];
+  const seen = new Set<string>();
   head.data.documents.forEach((body, i) => {
     const checked = checkDocument(body);
-    if (checked.ok) documents.push(checked.value);
-    else problems.push(...checked.problems.map((p) => problem(['documents', i, ...p.path], p.code, bare(p))));
+    if (checked.ok) {
+      const { id } = checked.value;
+      if (seen.has(id)) problems.push(problem(['documents', i, 'id'], 'duplicate_id', { value: id }));
+      seen.add(id);
+      documents.push(checked.value);
+    } else
+      problems.push(...checked.problems.map((p) => problem(['documents', i, ...p.path], p.code, bare(p))));
   });
   return problems.length > 0 ? { ok: false, problems } : { ok: true, value: { ...head.data, documents } };
+}
+
+/** An archive of a later version of this program is told apart from a broken one. */
+function newerArchive(input: unknown): Problem | undefined {
+  if (typeof input !== 'object' || input === null || !('format' in input) || !('version' in input)) return;
+  const { format, version } = input;
+  if (format !== ARCHIVE_FORMAT || typeof version !== 'number' || !(version > 1)) return;
+  return problem(['version'], 'newer_version', { value: version, kind: 'archive', limit: 1 });
 }
 
 function bare(p: Problem): Record<string, string | number> {

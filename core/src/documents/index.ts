@@ -1,5 +1,6 @@
 export * from './archive.ts';
 export * from './bundle.ts';
+export * from './check-bundle.ts';
 export { MATERIALS, type Material } from './fields.ts';
 export type { Campaign } from './kinds/campaign.ts';
 export type { Coffee } from './kinds/coffee.ts';

@@ -38,7 +38,9 @@ const UNITS: Readonly<Record<string, string>> = {
   _um: 'µm',
   _g_s: 'g/s',
   _W: 'W',
+  _V: 'V',
   _m: 'm',
+  _per_m: '1/m',
   _hPa: 'hPa',
   _pct: '%',
   _deg: '°',
@@ -80,56 +82,107 @@ function words(field: string): string {
   return (unit === undefined ? field : field.slice(0, -unit.length)).replaceAll('_', ' ');
 }
 
-const shown = (input: unknown): string => {
+/** Any input as it is shown in a sentence: short, on one line, never an object's insides. */
+export function shown(input: unknown): string {
   if (input === undefined) return 'missing';
-  if (typeof input === 'string') return input === '' ? 'empty' : `"${cut(input)}"`;
-  if (typeof input === 'number' || typeof input === 'boolean' || input === null) return String(input);
-  if (Array.isArray(input)) return `a list of ${input.length}`;
-  return 'an object';
+  if (typeof input === 'string') return input === '' ? 'empty' : quoted(input);
+  if (Array.isArray(input)) return input.length === 0 ? 'an empty list' : `a list of ${input.length}`;
+  if (typeof input === 'object' && input !== null) return 'an object';
+  if (typeof input === 'function' || typeof input === 'symbol') return `a ${typeof input}`;
+  return String(input);
+}
+
+/** In quotation marks, cut after 60 characters, with line breaks and the like made visible. */
+function quoted(text: string): string {
+  const cut = text.length > 60 ? `${text.slice(0, 57).replace(/[\uD800-\uDBFF]$/, '')}…` : text;
+  return JSON.stringify(cut);
+}
+
+/** What zod calls a type, as it reads in a sentence. */
+const EXPECTED: Readonly<Record<string, string>> = {
+  string: 'text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'true or false',
+  array: 'a list',
+  object: 'an object',
 };
 
-const cut = (text: string): string => (text.length > 60 ? `${text.slice(0, 57)}…` : text);
+/** What zod calls a format, as it reads in a sentence. The only pattern in our schemas is that of a content hash. */
+const FORMATS: Readonly<Record<string, string>> = {
+  uuid: 'a UUID, like 0190a5d2-7c3e-7b10-8f00-2d6c1e0b9a44',
+  date: 'a date, like 2026-03-14',
+  datetime: 'a moment with its offset from UTC, like 2026-03-14T09:30:00+08:00',
+  regex: 'a SHA-256 hash of 64 lower-case hexadecimal digits',
+};
 
 /** Turns the issues of a failed zod parse (made with `reportInput: true`) into problems. */
-export function problemsFromZod(issues: readonly z.core.$ZodIssue[]): Problem[] {
-  return issues.map((issue) => {
-    const path = issue.path.map((step) => (typeof step === 'symbol' ? String(step) : step));
-    const last = [...path].reverse().find((step) => typeof step === 'string');
-    const unit = typeof last === 'string' ? unitOf(last) : '';
-    const value = shown(issue.input) + (typeof issue.input === 'number' && unit ? ` ${unit}` : '');
-    const withUnit = (n: unknown) => `${String(n)}${unit && typeof n === 'number' ? ` ${unit}` : ''}`;
-    switch (issue.code) {
-      case 'too_small':
-        if (issue.origin === 'array')
-          return problem(path, 'too_few', { value, limit: String(issue.minimum) });
-        if (issue.origin === 'string') return problem(path, 'too_short', { limit: String(issue.minimum) });
-        return problem(path, issue.inclusive === false ? 'not_above' : 'too_small', {
-          value,
-          limit: withUnit(Number(issue.minimum)),
-        });
-      case 'too_big':
-        if (issue.origin === 'array')
-          return problem(path, 'too_many', { value, limit: String(issue.maximum) });
-        if (issue.origin === 'string') return problem(path, 'too_long', { limit: String(issue.maximum) });
-        return problem(path, 'too_big', { value, limit: withUnit(Number(issue.maximum)) });
-      case 'invalid_type':
-        if (issue.input === undefined) return problem(path, 'missing', { expected: issue.expected });
-        return problem(path, 'wrong_type', { value, expected: issue.expected });
-      case 'invalid_value':
-        return problem(path, 'not_one_of', { value, allowed: issue.values.map(String).join(', ') });
-      case 'unrecognized_keys':
-        return problem(path, 'unknown_field', { keys: issue.keys.map(cut).join(', ') });
-      case 'invalid_format':
-        return problem(path, 'wrong_format', { value, format: issue.format });
-      case 'custom': {
-        const { code, values } = (issue.params ?? {}) as {
-          code?: string;
-          values?: Record<string, string | number>;
-        };
-        return problem(path, code ?? 'not_valid', { value, ...values });
-      }
-      default:
-        return problem(path, 'not_valid', { value });
+export const problemsFromZod = (issues: readonly z.core.$ZodIssue[]): Problem[] => issues.map(fromIssue);
+
+function fromIssue(issue: z.core.$ZodIssue): Problem {
+  const path = issue.path.map((step) => (typeof step === 'symbol' ? String(step) : step));
+  const field = path.findLast((step) => typeof step === 'string') ?? '';
+  const value = withUnit(field, issue.input);
+  switch (issue.code) {
+    case 'too_small':
+    case 'too_big':
+      return outOfBounds(issue, path, field, value);
+    case 'invalid_type': {
+      const expected = EXPECTED[issue.expected] ?? issue.expected;
+      if (issue.input === undefined) return problem(path, 'missing', { expected });
+      return problem(path, 'wrong_type', { value, expected });
     }
-  });
+    case 'invalid_value':
+      return problem(path, 'not_one_of', { value, allowed: issue.values.map(String).join(', ') });
+    case 'invalid_union':
+      return problem(path, ...outsideUnion(issue));
+    case 'unrecognized_keys':
+      return problem(path, 'unknown_field', { keys: issue.keys.map(quoted).join(', ') });
+    case 'invalid_format':
+      return problem(path, 'wrong_format', { value, format: FORMATS[issue.format] ?? issue.format });
+    case 'custom': {
+      const { code, values } = (issue.params ?? {}) as {
+        code?: string;
+        values?: Record<string, string | number>;
+      };
+      return problem(path, code ?? 'not_valid', { value, ...values });
+    }
+    default:
+      return problem(path, 'not_valid', { value });
+  }
+}
+
+/** A value with the unit that its field's name carries. */
+function withUnit(field: string, input: unknown): string {
+  const unit = unitOf(field);
+  return unit && typeof input === 'number' && Number.isFinite(input) ? `${input} ${unit}` : shown(input);
+}
+
+function outOfBounds(
+  issue: z.core.$ZodIssueTooSmall | z.core.$ZodIssueTooBig,
+  path: (string | number)[],
+  field: string,
+  value: string,
+): Problem {
+  const small = issue.code === 'too_small';
+  const bound = Number(small ? issue.minimum : issue.maximum);
+  if (issue.origin === 'array') {
+    const count = Array.isArray(issue.input) ? issue.input.length : 0;
+    return problem(path, small ? 'too_few' : 'too_many', { value: count, limit: bound });
+  }
+  if (issue.origin === 'string') return problem(path, small ? 'too_short' : 'too_long', { limit: bound });
+  const code = small && issue.inclusive === false ? 'not_above' : issue.code;
+  return problem(path, code, { value, limit: withUnit(field, bound) });
+}
+
+/** What to say when none of several shapes fits: which mark chooses among them, when there is one. */
+function outsideUnion(
+  issue: z.core.$ZodIssueInvalidUnion,
+): [code: string, values: Record<string, string | number>] {
+  const { input } = issue;
+  const mark = issue.discriminator;
+  if (!mark || !('options' in issue) || !Array.isArray(issue.options))
+    return ['not_valid', { value: shown(input) }];
+  const given = typeof input === 'object' && input !== null ? Reflect.get(input, mark) : undefined;
+  return ['not_one_of', { value: shown(given), allowed: issue.options.map(String).join(', ') }];
 }

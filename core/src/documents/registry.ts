@@ -7,7 +7,7 @@ import { setup } from './kinds/setup.ts';
 import { trial } from './kinds/trial.ts';
 import { venue } from './kinds/venue.ts';
 import { water } from './kinds/water.ts';
-import { type Checked, problem, problemsFromZod } from './problem.ts';
+import { type Checked, problem, problemsFromZod, shown } from './problem.ts';
 import { defineFamily, type Family, upgradeTo } from './upgrade.ts';
 
 /** Every kind of document, with its newest schema and the steps that bring older versions to it. */
@@ -38,7 +38,10 @@ export const isKind = (value: unknown): value is Kind =>
 export function checkDocument(input: unknown): Checked<AnyDocument> {
   const said = typeof input === 'object' && input !== null && 'kind' in input ? input.kind : undefined;
   if (!isKind(said))
-    return { ok: false, problems: [problem(['kind'], 'not_a_document', { allowed: KINDS.join(', ') })] };
+    return {
+      ok: false,
+      problems: [problem(['kind'], 'not_a_document', { value: shown(said), allowed: KINDS.join(', ') })],
+    };
   return checkIn<AnyDocument>(families[said] as unknown as Family<z.ZodType<AnyDocument>>, input);
 }
 

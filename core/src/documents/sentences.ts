@@ -6,24 +6,24 @@ export const problemSentences: Readonly<Record<string, string>> = {
   too_small: '{field} is {value}; it must be at least {limit}.',
   not_above: '{field} is {value}; it must be more than {limit}.',
   too_big: '{field} is {value}; it must be at most {limit}.',
-  too_few: '{field} is {value}; it needs at least {limit}.',
-  too_many: '{field} is {value}; it may hold at most {limit}.',
+  too_few: '{field} has {value} entries; it needs at least {limit}.',
+  too_many: '{field} has {value} entries; it may have at most {limit}.',
   too_short: '{field} is empty; it needs at least {limit} character.',
   too_long: '{field} is too long; it may hold at most {limit} characters.',
-  missing: '{field} is missing; it must be given ({expected}).',
-  wrong_type: '{field} is {value}; it must be a {expected}.',
+  missing: '{field} is missing; it must be given, as {expected}.',
+  wrong_type: '{field} is {value}; it must be {expected}.',
   not_one_of: '{field} is {value}; it must be one of: {allowed}.',
   unknown_field:
     '{field} holds fields that do not belong there: {keys}. Take them out or check their spelling.',
-  wrong_format: '{field} is {value}; it must be written as a valid {format}.',
+  wrong_format: '{field} is {value}; it must be written as {format}.',
   not_valid: '{field} is {value}, which is not valid here.',
   not_json: 'This is not valid JSON: {detail}.',
-  not_a_document: 'This is not a document: it needs a kind, one of: {allowed}.',
+  not_a_document: 'This is not a document: its kind is {value}; it must be one of: {allowed}.',
   newer_version:
-    '{field} has version {value}; this program reads {kind} up to version {limit}. Update the program to open it.',
-  bad_version: '{field} is {value}; a document version is a whole number from 1 to {limit}.',
+    'This {kind} has version {value}; this program reads versions up to {limit}. Update the program to open it.',
+  bad_version: '{field} is {value}; it must be a whole number from 1 up to the newest version, {limit}.',
   upgrade_failed: 'The {kind} of version {value} could not be brought to version {limit}.',
-  shares_not_one: '{field} add up to {value}; together the shares must make 1.',
+  shares_not_one: 'The shares in {field} add up to {value}; together they must make 1.',
   pours_overlap:
     '{field} is {value}; the pour before it runs until {limit} s. Start later, or pour the one before faster.',
   pour_after_lift:
@@ -37,7 +37,11 @@ export const problemSentences: Readonly<Record<string, string>> = {
   classes_not_rising: '{field} is {value}; particle sizes must rise from row to row.',
   dates_out_of_order: '{field} is {value}; it must not be before {limit}.',
   charge_imbalance:
-    'The ions of this water carry {value} % more charge of one sign than the other; check the label for a missing ion.',
+    'The ions of {name} do not balance: {positive} meq/L of positive charge against {negative} of negative, {value} % apart. An ion is probably missing; check the label.',
+  outlet_needs_valve:
+    '{field} is {value}; this dripper has no valve that could keep its outlet closed. Choose a dripper with one, or leave this empty.',
+  dripper_too_small:
+    '{field} is {value}; that much ground coffee takes up about {volume} mL, and this dripper holds {limit} mL. Take a dose of {dose} g or less, or a larger dripper.',
 };
 
 /** Fills the sentence for a code. An unknown code gives a plain sentence, never an empty one. */

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { type Checked, problem } from './problem.ts';
+import { type Checked, problem, shown } from './problem.ts';
 
 type Body = Record<string, unknown>;
 
@@ -38,12 +38,15 @@ export function defineFamily<S extends z.ZodType>(
 /** Brings a body to the newest version of its family. A body that is already there is returned as it is. */
 export function upgradeTo(family: Family, input: unknown): Checked<unknown> {
   if (typeof input !== 'object' || input === null || Array.isArray(input))
-    return { ok: false, problems: [problem([], 'wrong_type', { value: typeof input, expected: 'object' })] };
+    return {
+      ok: false,
+      problems: [problem([], 'wrong_type', { value: shown(input), expected: 'an object' })],
+    };
   let body = input as Body;
   const version = body.version;
   const limit = family.version;
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 1)
-    return { ok: false, problems: [problem(['version'], 'bad_version', { value: String(version), limit })] };
+    return { ok: false, problems: [problem(['version'], 'bad_version', { value: shown(version), limit })] };
   if (version > limit)
     return {
       ok: false,

@@ -38,20 +38,26 @@ export const alkalinity = (ions: Ions): number => (CACO3 / 2) * amountOf(ions, '
 /** Sum of all ions [mg/L], bicarbonate counted whole. Not what a conductivity meter calls "ppm". */
 export const ionSum = (ions: Ions): number => ION_FIELDS.reduce((sum, field) => sum + ions[field], 0);
 
+/** Positive and negative charge of a water, both as positive numbers [meq/L]. */
+export function chargeSums(ions: Ions): { positive: number; negative: number } {
+  let positive = 0;
+  let negative = 0;
+  for (const field of ION_FIELDS) {
+    const charge = amountOf(ions, field) * IONS[field].charge;
+    if (charge > 0) positive += charge;
+    else negative -= charge;
+  }
+  return { positive, negative };
+}
+
 /**
  * How far positive and negative charges are apart [%]: 100 (cations − anions)/(cations + anions) in milliequivalents.
  * Positive when cations are in excess, 0 for water without ions. Beyond ±5 % an analysis is usually called incomplete
  * (from memory: the limit of quality control in water laboratories).
  */
 export function chargeImbalance(ions: Ions): number {
-  let net = 0;
-  let total = 0;
-  for (const field of ION_FIELDS) {
-    const charge = amountOf(ions, field) * IONS[field].charge;
-    net += charge;
-    total += Math.abs(charge);
-  }
-  return total === 0 ? 0 : (100 * net) / total;
+  const { positive, negative } = chargeSums(ions);
+  return positive + negative === 0 ? 0 : (100 * (positive - negative)) / (positive + negative);
 }
 
 /** A portion of a composite water. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { above0, common, localId, number, refuse, refuseDuplicateIds } from '../fields.ts';
+import { common, localId, number, refuse, refuseDuplicateIds } from '../fields.ts';
 
 /** Sizes as a sum of log-normal modes, by mass. */
 const modes = z
@@ -62,7 +62,7 @@ export const grinder = z
           mark: z.string().trim().min(1).max(60),
           distribution,
           /** Grams lost to the grinder per dose. */
-          retention_g: z.union([z.literal(0), above0(20)]).default(0),
+          retention_g: number(0, 20).default(0),
         }),
       )
       .min(1)

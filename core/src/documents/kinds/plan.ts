@@ -43,6 +43,8 @@ export const plan = z
     setup_id: id,
     venue_id: id,
     dose_g: number(1, 200),
+    /** Days from roasting to this brew, for the gas left in the coffee; null takes a rested coffee. */
+    coffee_age_d: number(0, 400).nullable().default(null),
     /** Temperature of the grounds; null when they lie at air temperature. */
     grounds_C: number(-25, 60).nullable().default(null),
     /** Grind by mass: one or more settings whose shares make 1. */
@@ -74,7 +76,13 @@ export const plan = z
     const sum = grind.reduce((total, part) => total + part.share, 0);
     if (Math.abs(sum - 1) > 1e-3)
       refuse(ctx, ['grind'], 'shares_not_one', sum, { value: Math.round(sum * 1e4) / 1e4 });
-    const order = pours.map((_, i) => i).sort((a, b) => pours[a]!.start_s - pours[b]!.start_s);
+    // What is wrong with a pour by itself has been said; only sound ones are compared with each other.
+    const order = pours
+      .map((_, i) => i)
+      .filter((i) => pours[i]!.start_s >= 0 && Number.isFinite(pourEnd(pours[i]!)))
+      .sort((a, b) => pours[a]!.start_s - pours[b]!.start_s);
+    const first = order[0];
+    if (first === undefined) return;
     let end = Number.NEGATIVE_INFINITY;
     for (const i of order) {
       const { start_s } = pours[i]!;
@@ -85,17 +93,19 @@ export const plan = z
         });
       end = Math.max(end, pourEnd(pours[i]!));
     }
-    if (lift_s !== null) {
-      const first = Math.min(...pours.map((p) => p.start_s));
-      if (lift_s <= first) refuse(ctx, ['lift_s'], 'lift_before_first_pour', lift_s, { limit: first });
-      else
-        pours.forEach((p, i) => {
-          if (pourEnd(p) > lift_s)
-            refuse(ctx, ['pours', i, 'start_s'], 'pour_after_lift', p.start_s, {
-              value: `${p.start_s} s`,
-              limit: lift_s,
-            });
-        });
+    if (lift_s === null) return;
+    const firstStart = pours[first]!.start_s;
+    if (lift_s <= firstStart) {
+      refuse(ctx, ['lift_s'], 'lift_before_first_pour', lift_s, { value: `${lift_s} s`, limit: firstStart });
+      return;
+    }
+    for (const i of order) {
+      if (pourEnd(pours[i]!) <= lift_s) continue;
+      const { start_s } = pours[i]!;
+      refuse(ctx, ['pours', i, 'start_s'], 'pour_after_lift', start_s, {
+        value: `${start_s} s`,
+        limit: lift_s,
+      });
     }
   });
 export type Plan = z.infer<typeof plan>;
