@@ -1,16 +1,83 @@
 import type { BrewBundle } from '../documents/index.ts';
-import type { Bands, BrewResult, Resolution } from './result.ts';
-
-/** Progress of long work: called with 0–1; return false to stop. */
-export type Progress = (done: number) => boolean;
+import { CORE_VERSION } from '../version.ts';
+import type { BrewCase } from './case.ts';
+import { compileCase } from './compile.ts';
+import { fingerprint } from './hash.ts';
+import { defaultParameters, type Parameters } from './parameters.ts';
+import { remarksOf } from './remarks.ts';
+import type { BrewResult, Cup, ErrorEstimate, Resolution } from './result.ts';
+import { runCase } from './run.ts';
+import { closureOf, cupOf, evennessOf, pourSharesOf } from './summarise.ts';
 
 /** Options of {@link simulate}. */
 export interface SimulateOptions {
   /** Defaults to `'standard'`. */
   resolution?: Resolution;
+  /** Defaults to {@link defaultParameters}. */
+  parameters?: Parameters;
 }
 
-/** Predicts a brew. Pure: the same input gives the same output, bit for bit. */
-export declare function simulate(bundle: BrewBundle, options?: SimulateOptions): BrewResult;
-/** Spread of a prediction from the plausible ranges of the parameters, by quasi-random sampling. */
-export declare function simulateBands(bundle: BrewBundle, runs: number, progress?: Progress): Bands | null;
+/**
+ * Predicts a brew. Pure: the same input gives the same output, bit for bit.
+ *
+ * The bundle must come from checked documents (`bundlePlan`). The error estimate of standard and reference runs is the
+ * difference to a second run on half as many cells with twice the step: for a first-order method the error of the finer
+ * run is about that difference.
+ */
+export function simulate(bundle: BrewBundle, options: SimulateOptions = {}): BrewResult {
+  const resolution = options.resolution ?? 'standard';
+  const parameters = options.parameters ?? defaultParameters();
+  const c = compileCase(bundle, parameters, resolution);
+  const run = runCase(c);
+  const cup = cupOf(bundle, c, run);
+  const evenness = evennessOf(c, run);
+  return {
+    trace: run.recorder.finish(),
+    cup,
+    pours: pourSharesOf(bundle, c, run),
+    evenness,
+    closure: closureOf(c, run),
+    error: resolution === 'draft' ? null : estimateError(bundle, c, cup),
+    remarks: remarksOf(bundle, c, run, evenness.layer_yield_pct),
+    resolution,
+    calibrated_trials: 0,
+    core_version: CORE_VERSION,
+    input_hash: fingerprint([CORE_VERSION, resolution, parameters, bundle]),
+    stats: {
+      steps: run.steps,
+      rejected: run.rejected,
+      cells: c.numerics.cells,
+      classes: c.sizes.diameter.length,
+      solutes: c.solutes.length,
+      modes: c.numerics.modes,
+    },
+  };
+}
+
+/** The same case on half as many cells with twice the step. */
+export function coarsened(c: BrewCase): BrewCase {
+  const n = c.numerics;
+  return {
+    ...c,
+    numerics: {
+      ...n,
+      cells: Math.max(2, Math.round(n.cells / 2)),
+      longestStep: n.longestStep * 2,
+      firstStep: n.firstStep * 2,
+    },
+  };
+}
+
+function estimateError(bundle: BrewBundle, c: BrewCase, fine: Cup): ErrorEstimate {
+  const rough = coarsened(c);
+  const coarse = cupOf(bundle, rough, runCase(rough));
+  return {
+    beverage_g: Math.abs(fine.beverage_g - coarse.beverage_g),
+    strength_pct: Math.abs(fine.strength_pct - coarse.strength_pct),
+    yield_pct: Math.abs(fine.yield_pct - coarse.yield_pct),
+    temperature_K: Math.max(
+      Math.abs(fine.peak_bed_C - coarse.peak_bed_C),
+      Math.abs(fine.server_C - coarse.server_C),
+    ),
+  };
+}

@@ -1,0 +1,145 @@
+import type { BrewBundle } from '../documents/index.ts';
+import { compileCase } from './compile.ts';
+import { defaultParameters, PARAMETER_NAMES, PARAMETERS, type Parameters } from './parameters.ts';
+import type { Band, Bands } from './result.ts';
+import { runCase } from './run.ts';
+import { cupOf } from './summarise.ts';
+
+/** Progress of long work: called with 0–1; return false to stop. */
+export type Progress = (done: number) => boolean;
+
+/** Points of the common grid on which envelopes are given. */
+const GRID = 121;
+
+/** Parameters that have a range, in table order. */
+const VARIED = PARAMETER_NAMES.filter((name) => PARAMETERS[name].high > PARAMETERS[name].low);
+
+/**
+ * One sample of the parameters within their ranges: point `k` of an additive recurrence (Kronecker sequence) with the
+ * generalised golden ratio of the dimension, a low-discrepancy sequence without a table (Roberts 2018, from memory).
+ * A range is split at its default, each side uniform, so the default is the median of every parameter.
+ */
+export function sampleParameters(k: number): Parameters {
+  const values = defaultParameters();
+  const d = VARIED.length;
+  let g = 1;
+  for (let i = 0; i < 40; i++) g = (1 + g) ** (1 / (d + 1));
+  let power = 1;
+  for (const name of VARIED) {
+    power /= g;
+    const u = (0.5 + power * (k + 1)) % 1;
+    const { value, low, high } = PARAMETERS[name];
+    values[name] = u < 0.5 ? low + 2 * u * (value - low) : value + (2 * u - 1) * (high - value);
+  }
+  return values;
+}
+
+interface Sample {
+  beverage_g: number;
+  strength_pct: number;
+  yield_pct: number;
+  drawdown_s: number;
+  peak_bed_C: number;
+  server_C: number;
+  beverage: Float64Array;
+  strength: Float64Array;
+  bed: Float64Array;
+}
+
+/**
+ * Spread of a prediction from the plausible ranges of the parameters: `runs` quasi-random draft runs, 5 %, 50 % and
+ * 95 % of each figure. Parameters are taken as independent, which widens the bands. Returns null when `progress` said
+ * stop.
+ */
+export function simulateBands(bundle: BrewBundle, runs: number, progress?: Progress): Bands | null {
+  const samples: Sample[] = [];
+  const reference = compileCase(bundle, defaultParameters(), 'draft');
+  const end = Math.min(reference.horizon, bandsEnd(bundle));
+  const time_s = Float64Array.from({ length: GRID }, (_, i) => (end * i) / (GRID - 1));
+  for (let k = 0; k < runs; k++) {
+    samples.push(sampleRun(bundle, sampleParameters(k), time_s));
+    if (progress && !progress((k + 1) / runs)) return null;
+  }
+  const band = (pick: (s: Sample) => number): Band => {
+    const sorted = samples
+      .map(pick)
+      .filter(Number.isFinite)
+      .sort((a, b) => a - b);
+    return { low: quantile(sorted, 0.05), mid: quantile(sorted, 0.5), high: quantile(sorted, 0.95) };
+  };
+  const envelope = (pick: (s: Sample) => Float64Array, at: number) =>
+    Float64Array.from(time_s, (_, i) =>
+      quantile(
+        samples
+          .map((s) => pick(s)[i]!)
+          .filter(Number.isFinite)
+          .sort((a, b) => a - b),
+        at,
+      ),
+    );
+  return {
+    runs,
+    beverage_g: band((s) => s.beverage_g),
+    strength_pct: band((s) => s.strength_pct),
+    yield_pct: band((s) => s.yield_pct),
+    drawdown_s: band((s) => s.drawdown_s),
+    peak_bed_C: band((s) => s.peak_bed_C),
+    server_C: band((s) => s.server_C),
+    time_s,
+    beverage_low_g: envelope((s) => s.beverage, 0.05),
+    beverage_high_g: envelope((s) => s.beverage, 0.95),
+    strength_low_pct: envelope((s) => s.strength, 0.05),
+    strength_high_pct: envelope((s) => s.strength, 0.95),
+    bed_low_C: envelope((s) => s.bed, 0.05),
+    bed_high_C: envelope((s) => s.bed, 0.95),
+  };
+}
+
+/** The envelopes reach two minutes past the last thing the plan does, or to its lift. */
+function bandsEnd(bundle: BrewBundle): number {
+  const { plan } = bundle;
+  if (plan.lift_s !== null) return plan.lift_s;
+  const last = Math.max(...plan.pours.map((p) => p.start_s), plan.outlet_opens_s ?? 0);
+  return last + 120;
+}
+
+function sampleRun(bundle: BrewBundle, parameters: Parameters, time_s: Float64Array): Sample {
+  const c = compileCase(bundle, parameters, 'draft');
+  const run = runCase(c);
+  const cup = cupOf(bundle, c, run);
+  const trace = run.recorder.finish();
+  return {
+    beverage_g: cup.beverage_g,
+    strength_pct: cup.strength_pct,
+    yield_pct: cup.yield_pct,
+    drawdown_s: cup.drawdown_s ?? Number.NaN,
+    peak_bed_C: cup.peak_bed_C,
+    server_C: cup.server_C,
+    beverage: resample(trace.time_s, trace.beverage_g, time_s),
+    strength: resample(trace.time_s, trace.strength_pct, time_s),
+    bed: resample(trace.time_s, trace.bed_middle_C, time_s),
+  };
+}
+
+/** Linear interpolation onto a grid; beyond the end the last value holds. */
+function resample(from: Float64Array, values: Float64Array, onto: Float64Array): Float64Array {
+  const out = new Float64Array(onto.length);
+  let k = 0;
+  for (let i = 0; i < onto.length; i++) {
+    const t = onto[i]!;
+    while (k < from.length - 2 && from[k + 1]! < t) k++;
+    const width = from[k + 1]! - from[k]!;
+    const share = width > 0 ? Math.min(1, Math.max(0, (t - from[k]!) / width)) : 0;
+    out[i] = values[k]! + share * (values[k + 1]! - values[k]!);
+  }
+  return out;
+}
+
+/** Quantile by linear interpolation of order statistics (type 7). */
+function quantile(sorted: readonly number[], at: number): number {
+  if (sorted.length === 0) return Number.NaN;
+  const x = at * (sorted.length - 1);
+  const k = Math.floor(x);
+  const next = sorted[Math.min(k + 1, sorted.length - 1)]!;
+  return sorted[k]! + (x - k) * (next - sorted[k]!);
+}

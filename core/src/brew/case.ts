@@ -1,0 +1,161 @@
+import type { SizeTable } from '../grind/index.ts';
+import type { Frustum } from './geometry.ts';
+
+/** A pour in SI. */
+export interface CasePour {
+  id: string;
+  start: number;
+  end: number;
+  /** [kg/s] */
+  flow: number;
+  /** Temperature where the stream meets the slurry [K]. */
+  temperature: number;
+  /** Depth below the liquid surface that the jet stirs [m]. */
+  mixingDepth: number;
+  /** Power of the jet at the surface [W]. */
+  power: number;
+}
+
+/** A stir or swirl: the share of the bed it moves, and the turnover rate there [1/s]. */
+export interface CaseAction {
+  start: number;
+  end: number;
+  depthShare: number;
+  rate: number;
+}
+
+/** A solute in SI, with the mass that the whole dose could give. */
+export interface CaseSolute {
+  key: string;
+  /** [kg] in the dose at the start. */
+  extractable: number;
+  /** In a grain at 90 °C [m²/s]. */
+  diffusivity: number;
+  /** [J/mol] */
+  activation: number;
+  partition: number;
+  /** Release from broken cells at 90 °C [1/s]. */
+  surfaceRate: number;
+}
+
+/** How finely the case is solved. */
+export interface Numerics {
+  cells: number;
+  /** Diffusion modes per intact core; what they leave out is one lumped remainder. */
+  modes: number;
+  /** Longest step [s]. */
+  longestStep: number;
+  /** Step right after an event [s]. */
+  firstStep: number;
+  /** Most cell volumes of pore liquid that may pass in one step. */
+  courant: number;
+  /** Grid of the trace [s]. */
+  outputStep: number;
+}
+
+/** Where a run starts when it does not start dry; for cases with known answers. */
+export interface InitialWater {
+  /** Share of the pore space filled, and of the grains' own pores. */
+  saturation: number;
+  absorbed: number;
+  /** Liquid over the bed [kg]. */
+  head: number;
+  temperature: number;
+}
+
+/**
+ * A brew as the solver sees it: numbers only, SI, no documents. Parts are switched off by zeros (no wall, no loss, no
+ * solutes), which is how the cases with known answers are run.
+ */
+export interface BrewCase {
+  vessel: Frustum;
+  shape: 'flat' | 'cone';
+  /** Mass of dry grounds [kg]. */
+  dryMass: number;
+  /** Dose as weighed [kg], the reference of yield. */
+  dose: number;
+  sizes: SizeTable;
+  grains: {
+    temperature: number;
+    heatCapacity: number;
+    /** Mass over outer volume [kg/m³]. */
+    envelopeDensity: number;
+    /** Water the grains' own pores take [m³/kg]. */
+    poreVolume: number;
+    /** Water in them at the start [kg/kg]. */
+    moisture: number;
+    /** Thickness of the broken outer layer [m]. */
+    brokenLayer: number;
+    absorptionTime: number;
+    /** Biot number of the largest grain, for the report. */
+    biot: number;
+  };
+  bed: {
+    porosity: number;
+    /** [m²] */
+    permeability: number;
+    residualSaturation: number;
+    relativeExponent: number;
+    /** [m] */
+    suction: number;
+    /** [m] */
+    storageHead: number;
+    dispersivity: number;
+    dryConductivity: number;
+    wetConductivity: number;
+    /** Least hydraulic radius over the radius at the bed top. */
+    openTip: number;
+  };
+  gas: {
+    /** CO2 at first wetting [kg per kg dose]. */
+    content: number;
+    releaseTime: number;
+    absorptionDelay: number;
+    flowHindrance: number;
+  };
+  paper: {
+    /** [1/m] */
+    resistance: number;
+    /** Growth of the resistance per kg of liquid passed [1/kg]. */
+    clogging: number;
+    /** Share of bare wall above the bed that lets water past. */
+    wallBypass: number;
+  };
+  wall: {
+    /** [J/K]; 0 for no wall. */
+    heatCapacity: number;
+    temperature: number;
+    /** [W/m²/K] */
+    contact: number;
+    outside: number;
+    /** [m²] */
+    outerArea: number;
+  };
+  server: {
+    heatCapacity: number;
+    temperature: number;
+    /** [W/K] */
+    loss: number;
+    capacity: number;
+  };
+  air: {
+    temperature: number;
+    pressure: number;
+    /** Of water [Pa]. */
+    vapourPressure: number;
+    surfaceFactor: number;
+  };
+  pours: readonly CasePour[];
+  actions: readonly CaseAction[];
+  /** [kg/J] turnover of the mixed layer by a jet, per power and mass. */
+  jetExchange: number;
+  outletOpens: number;
+  /** Infinity when the dripper stays. */
+  lift: number;
+  bypass: { mass: number; temperature: number } | null;
+  solutes: readonly CaseSolute[];
+  initial: InitialWater | null;
+  /** The run ends then at the latest [s]. */
+  horizon: number;
+  numerics: Numerics;
+}

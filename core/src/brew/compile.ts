@@ -1,0 +1,254 @@
+import { type BrewBundle, pourEnd } from '../documents/index.ts';
+import {
+  mixTables,
+  reduceTable,
+  type SizeTable,
+  shareBelow,
+  specificSurface,
+  tableOf,
+} from '../grind/index.ts';
+import {
+  DAY,
+  GRAM,
+  kelvin,
+  liquidConductivity,
+  MILLIGRAM,
+  MILLILITRE,
+  MILLIMETRE,
+  materialProperties,
+  standardPressure,
+  vapourPressure,
+} from '../units/index.ts';
+import type { BrewCase, CaseAction, CasePour, Numerics } from './case.ts';
+import { type Frustum, radiusAt } from './geometry.ts';
+import { LIQUID_HEAT_CAPACITY } from './heat.ts';
+import { jetOf, streamTemperature } from './jet.ts';
+import type { Parameters } from './parameters.ts';
+import type { Resolution } from './result.ts';
+import { SOLUTES } from './solutes.ts';
+
+/** What each resolution means. `classes` counts particle sizes, fines included. */
+export const RESOLUTIONS: Readonly<Record<Resolution, Numerics & { classes: number }>> = {
+  draft: {
+    cells: 10,
+    classes: 5,
+    modes: 2,
+    longestStep: 0.5,
+    firstStep: 0.05,
+    courant: 1,
+    outputStep: 1,
+  },
+  standard: {
+    cells: 24,
+    classes: 8,
+    modes: 5,
+    longestStep: 0.25,
+    firstStep: 0.02,
+    courant: 0.8,
+    outputStep: 0.5,
+  },
+  reference: {
+    cells: 48,
+    classes: 14,
+    modes: 10,
+    longestStep: 0.1,
+    firstStep: 0.01,
+    courant: 0.5,
+    outputStep: 0.5,
+  },
+};
+
+/** Days of rest taken when a plan does not say how old the coffee is. */
+const RESTED_DAYS = 14;
+/** CO2 just after roasting, mg per g: 4–10 from light to dark (from memory). */
+const CO2_AT_ROAST_MG_G = { light: 5, medium: 7, dark: 9 } as const;
+/** How long an open dripper may go on draining before a run is cut off [s]. */
+const DRAIN_LIMIT = 1_800;
+
+/**
+ * Turns a plan and what it points to into the solver's case: the one border where the units people read become SI.
+ * The bundle must have passed its schemas; shares are normalised here so that rounding in a document cannot create mass.
+ */
+export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resolution): BrewCase {
+  const { plan, coffee, setup, venue } = bundle;
+  const { classes, ...numerics } = RESOLUTIONS[resolution];
+  const air = kelvin(venue.air_C);
+  const pressure =
+    venue.pressure_hPa === null ? standardPressure(venue.altitude_m) : venue.pressure_hPa * 100;
+  const grounds = plan.grounds_C === null ? air : kelvin(plan.grounds_C);
+  const dose = plan.dose_g * GRAM;
+  const moisture = coffee.moisture_pct / 100;
+  const table = grindTable(bundle);
+  const vessel = frustumOf(setup.dripper);
+  const pours = plan.pours.map((pour) => compilePour(pour, air, p)).sort((a, b) => a.start - b.start);
+  const lastEnd = Math.max(...pours.map((pour) => pour.end), plan.outlet_opens_s ?? 0);
+  const lift = plan.lift_s ?? Number.POSITIVE_INFINITY;
+  const horizon = Math.min(lift, lastEnd + DRAIN_LIMIT);
+  const envelopeDensity = p.skeletalDensity * (1 - p.grainPorosity);
+  const surface = specificSurface(table, p.finesLimit, p.finesHydraulicShare);
+  const fines = shareBelow(table, p.finesLimit);
+  return {
+    vessel,
+    shape: setup.dripper.shape,
+    dose,
+    dryMass: dose * (1 - moisture),
+    sizes: reduceTable(table, classes, p.finesLimit),
+    grains: {
+      temperature: grounds,
+      heatCapacity: p.grainHeatCapacity,
+      envelopeDensity,
+      poreVolume: p.grainPorosity / envelopeDensity,
+      moisture: moisture / (1 - moisture),
+      brokenLayer: p.cellSize / 2,
+      absorptionTime: p.absorptionTime,
+      biot: biotOf(table, p),
+    },
+    bed: {
+      porosity: p.bedPorosity,
+      permeability: p.permeabilityFactor * kozenyCarman(p.bedPorosity, surface),
+      residualSaturation: p.residualSaturation,
+      relativeExponent: p.relativePermeabilityExponent,
+      suction: p.wettingSuction,
+      storageHead: p.storageHead,
+      dispersivity: p.dispersivity,
+      dryConductivity: p.dryBedConductivity,
+      wetConductivity: p.wetBedConductivity,
+      openTip: p.coneOpenTip,
+    },
+    gas: {
+      content: gasContent(bundle, p),
+      releaseTime: p.gasReleaseTime,
+      absorptionDelay: p.gasAbsorptionDelay,
+      flowHindrance: p.gasFlowHindrance,
+    },
+    paper: {
+      resistance: setup.paper.resistance_per_m ?? p.paperResistance,
+      clogging: (p.cloggingPerThroughput * fines) / dose,
+      wallBypass: setup.dripper.shape === 'cone' ? p.coneWallBypass : 0,
+    },
+    wall: wallOf(bundle, vessel, air, p),
+    server: {
+      heatCapacity: setup.server.mass_g * GRAM * materialProperties(setup.server.material).heatCapacity,
+      temperature: setup.server.preheated_C === null ? air : kelvin(setup.server.preheated_C),
+      loss: p.serverLoss,
+      capacity: setup.server.capacity_mL * MILLILITRE,
+    },
+    air: {
+      temperature: air,
+      pressure,
+      vapourPressure: vapourPressure(air, venue.humidity_pct / 100),
+      surfaceFactor: p.surfaceFactor,
+    },
+    pours,
+    actions: plan.actions.map((action) => compileAction(action, p)),
+    jetExchange: p.jetExchange,
+    outletOpens: plan.outlet_opens_s ?? 0,
+    lift,
+    bypass: plan.bypass
+      ? { mass: plan.bypass.water_g * GRAM, temperature: kelvin(plan.bypass.temperature_C) }
+      : null,
+    solutes: SOLUTES.map((solute) => ({
+      key: solute.key,
+      extractable:
+        dose *
+        solute.share *
+        (coffee.extractable_pct === null ? p.extractable : coffee.extractable_pct / 100),
+      diffusivity: solute.diffusivity * p.diffusionFactor,
+      activation: solute.activation,
+      partition: solute.partition,
+      surfaceRate: p.surfaceReleaseRate,
+    })),
+    initial: null,
+    horizon,
+    numerics: { ...numerics, outputStep: Math.max(numerics.outputStep, Math.ceil(lastEnd / 1_000) / 2) },
+  };
+}
+
+/** The size table of a plan's grind mix. */
+export function grindTable(bundle: BrewBundle): SizeTable {
+  return mixTables(
+    bundle.plan.grind
+      .filter((part) => part.share > 0)
+      .map((part) => {
+        const setting = bundle.grinders[part.grinder_id]!.settings.find((s) => s.id === part.setting_id)!;
+        return { share: part.share, table: tableOf(setting.distribution) };
+      }),
+  );
+}
+
+/** k = ε³/(5 S² (1−ε)²) [m²] with S the surface per volume of solid [1/m] (Carman 1937; constant 5, from memory). */
+export const kozenyCarman = (porosity: number, surface: number): number =>
+  porosity ** 3 / (5 * surface * surface * (1 - porosity) ** 2);
+
+function frustumOf(dripper: BrewBundle['setup']['dripper']): Frustum {
+  const r0 = (dripper.bottom_diameter_mm / 2) * MILLIMETRE;
+  const height = dripper.height_mm * MILLIMETRE;
+  return { r0, slope: ((dripper.rim_diameter_mm / 2) * MILLIMETRE - r0) / height, height };
+}
+
+function compilePour(pour: BrewBundle['plan']['pours'][number], air: number, p: Parameters): CasePour {
+  const end = pourEnd(pour);
+  const flow = (pour.water_g * GRAM) / (end - pour.start_s);
+  const height = pour.height_cm / 100;
+  const kettle = kelvin(pour.kettle_temperature_C);
+  const jet = jetOf(flow, height, kettle, p);
+  return {
+    id: pour.id,
+    start: pour.start_s,
+    end,
+    flow,
+    temperature: streamTemperature(kettle, air, flow, height, LIQUID_HEAT_CAPACITY, p),
+    mixingDepth: jet.mixingDepth,
+    power: jet.power,
+  };
+}
+
+function compileAction(action: BrewBundle['plan']['actions'][number], p: Parameters): CaseAction {
+  const span = { start: action.start_s, end: action.start_s + action.duration_s };
+  return action.what === 'stir'
+    ? { ...span, depthShare: 1, rate: p.stirRate }
+    : { ...span, depthShare: p.swirlDepth, rate: p.swirlRate };
+}
+
+/** Wall: the whole dripper as one body, warmed by the rinse. */
+function wallOf(bundle: BrewBundle, vessel: Frustum, air: number, p: Parameters): BrewCase['wall'] {
+  const { dripper } = bundle.setup;
+  const rim = radiusAt(vessel, vessel.height);
+  const slant = Math.hypot(vessel.height, rim - vessel.r0);
+  const heatCapacity = dripper.mass_g * GRAM * materialProperties(dripper.material).heatCapacity;
+  const rinse = bundle.plan.rinse;
+  const given = rinse ? p.rinseEfficiency * rinse.water_g * GRAM * LIQUID_HEAT_CAPACITY : 0;
+  const warm = rinse ? kelvin(rinse.temperature_C) : air;
+  return {
+    heatCapacity,
+    temperature: (heatCapacity * air + given * warm) / (heatCapacity + given),
+    contact: p.wallContact,
+    outside: p.wallOutside,
+    outerArea: Math.PI * (vessel.r0 + rim) * slant + Math.PI * vessel.r0 * vessel.r0,
+  };
+}
+
+/** Gas left in the ground dose at first wetting [kg/kg]: two time constants of whole beans, then the loss in grinding. */
+function gasContent(bundle: BrewBundle, p: Parameters): number {
+  const { coffee, plan } = bundle;
+  const atRoast = (coffee.co2_at_roast_mg_g ?? CO2_AT_ROAST_MG_G[coffee.roast]) * MILLIGRAM * 1e3;
+  const age = (plan.coffee_age_d ?? RESTED_DAYS) * DAY;
+  const left =
+    p.gasFastShare * Math.exp(-age / p.gasFastTime) + (1 - p.gasFastShare) * Math.exp(-age / p.gasSlowTime);
+  return atRoast * left * (1 - p.gasLostInGrinding);
+}
+
+/**
+ * Biot number h R/λ of a grain of mass-median size in a slow stream: h from Nu = 4 (small Reynolds number, from memory).
+ * Above 0.1 a grain lags the liquid; by how long is R²/(π² a), a fraction of a second here.
+ */
+function biotOf(table: SizeTable, p: Parameters): number {
+  let sum = 0;
+  let median = table.diameter[0]!;
+  for (let k = 0; k < table.share.length && sum < 0.5; k++) {
+    sum += table.share[k]!;
+    median = table.diameter[k]!;
+  }
+  const film = (4 * liquidConductivity(kelvin(85))) / median;
+  return (film * (median / 2)) / p.grainConductivity;
+}

@@ -1,0 +1,134 @@
+import type { BrewBundle } from '../documents/index.ts';
+import { boilingPoint, celsius, standardPressure } from '../units/index.ts';
+import type { BrewCase } from './case.ts';
+import { kettleRemarks } from './kettles.ts';
+import type { Remark } from './result.ts';
+import type { Run } from './run.ts';
+
+/** English sentences of remarks, by code; other languages translate by code and values. */
+export const remarkSentences: Readonly<Record<string, string>> = {
+  head_overflows:
+    'Liquid runs over the rim around {at} s: {spilled} g are lost. Pour slower, pour less at once, or grind coarser.',
+  head_near_rim: 'Liquid comes within {room} mm of the rim at {at} s.',
+  bed_runs_dry: 'The bed stands without liquid over it from {at} s until the next pour at {next} s.',
+  drip_at_lift: 'At the lift, {at} s, {flow} g/s still drip; {held} g stay in the bed.',
+  kettle_too_slow:
+    '{kettle}: from {from} °C to {to} °C by {at} s needs {needed} K, but its power gives {possible} K. Use a second kettle or a longer pause.',
+  kettle_too_hot:
+    '{kettle}: from {from} °C down to {to} °C by {at} s needs a fall of {needed} K; off its base it loses {possible} K. Use a second kettle or add cool water.',
+  kettle_too_small:
+    '{kettle} holds {capacity} g; this plan pours {needed} g from it. Refill or use a second kettle.',
+  near_boiling: 'At this venue water boils at {boils} °C; {asked} °C is within {margin} K of it.',
+  server_too_small: 'The server holds {capacity} mL; about {beverage} mL arrive.',
+  bed_not_wetted: '{share} % of the bed stays dry. Use more water in the first pour, or stir.',
+  uneven_depth:
+    'The top of the bed gives {top} % and the bottom {bottom} %: more agitation or a hotter start evens it.',
+  gas_strong: 'The coffee still holds {gas} mg of gas per g: it will bloom strongly and take water slowly.',
+  still_full: '{head} g of liquid still stand over the bed when the prediction ends at {at} s.',
+};
+
+/** Head room below which a brewer should know [m]. */
+const NEAR_RIM = 5e-3;
+/** Gas at first wetting that makes a strong bloom [kg/kg]. */
+const STRONG_GAS = 2.2e-3;
+
+/** What a brewer should know about a run, most pressing first. */
+export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, layerYield: Float64Array): Remark[] {
+  const remarks: Remark[] = [];
+  const add = (
+    level: Remark['level'],
+    code: string,
+    at: number | null,
+    values: Record<string, string | number>,
+  ) => remarks.push(remark(level, code, at, values));
+
+  headRemarks(c, run, add);
+  dryRemarks(c, run, add);
+  if (run.lifted && run.dripAtEnd > 1e-4)
+    add('note', 'drip_at_lift', run.endTime, {
+      flow: round(run.dripAtEnd * 1e3, 1),
+      held: round(heldMass(run) * 1e3, 0),
+    });
+  if (!run.lifted && run.state.water[0]! > 1e-3)
+    add('problem', 'still_full', run.endTime, { head: round(run.state.water[0]! * 1e3, 0) });
+  for (const found of kettleRemarks(bundle)) add('caution', found.code, found.at_s, found.values);
+  boilingRemark(bundle, c, add);
+  const beverage = run.state.totals.served;
+  if (beverage / 965 > c.server.capacity)
+    add('problem', 'server_too_small', null, {
+      capacity: round(c.server.capacity * 1e6, 0),
+      beverage: round((beverage / 965) * 1e6, 0),
+    });
+  if (run.dryCells > 0)
+    add('problem', 'bed_not_wetted', null, { share: round((100 * run.dryCells) / run.state.cells, 0) });
+  const top = layerYield[0]!;
+  const bottom = layerYield.at(-1)!;
+  if (run.dryCells === 0 && bottom < 0.85 * top)
+    add('note', 'uneven_depth', null, { top: round(top, 1), bottom: round(bottom, 1) });
+  if (c.gas.content > STRONG_GAS) add('note', 'gas_strong', null, { gas: round(c.gas.content * 1e3, 1) });
+  const order = { problem: 0, caution: 1, note: 2 } as const;
+  return remarks.sort((a, b) => order[a.level] - order[b.level] || (a.at_s ?? 0) - (b.at_s ?? 0));
+}
+
+/** Makes a remark and fills its English sentence. */
+export function remark(
+  level: Remark['level'],
+  code: string,
+  at: number | null,
+  values: Record<string, string | number>,
+): Remark {
+  const all = at === null ? values : { ...values, at: round(at, 0) };
+  const sentence = remarkSentences[code]!.replaceAll(/\{(\w+)\}/g, (whole, key: string) =>
+    key in all ? String(all[key]) : whole,
+  );
+  return { code, level, at_s: at, values: all, sentence };
+}
+
+type Add = (
+  level: Remark['level'],
+  code: string,
+  at: number | null,
+  values: Record<string, string | number>,
+) => void;
+
+function headRemarks(c: BrewCase, run: Run, add: Add): void {
+  const room = c.vessel.height - run.state.bedDepth - run.highestHead.height;
+  const spilled = run.state.totals.spilled;
+  if (spilled > 0)
+    add('problem', 'head_overflows', run.highestHead.time, { spilled: round(spilled * 1e3, 1) });
+  else if (room < NEAR_RIM)
+    add('caution', 'head_near_rim', run.highestHead.time, { room: round(Math.max(0, room) * 1e3, 0) });
+}
+
+/** Says when the head is gone well before the next pour; read from the record. */
+function dryRemarks(c: BrewCase, run: Run, add: Add): void {
+  for (const gap of run.bareGaps) {
+    const next = c.pours.find((pour) => pour.start >= gap.until - 1e-9);
+    if (next) add('note', 'bed_runs_dry', gap.from, { next: round(next.start, 0) });
+  }
+}
+
+function boilingRemark(bundle: BrewBundle, c: BrewCase, add: Add): void {
+  const { venue, plan } = bundle;
+  const pressure = venue.pressure_hPa === null ? standardPressure(venue.altitude_m) : c.air.pressure;
+  const boils = celsius(boilingPoint(pressure));
+  const asked = Math.max(...plan.pours.map((pour) => pour.kettle_temperature_C));
+  if (asked > boils - 1)
+    add('caution', 'near_boiling', null, {
+      boils: round(boils, 1),
+      asked,
+      margin: round(Math.max(0, boils - asked), 1),
+    });
+}
+
+function heldMass(run: Run): number {
+  const s = run.state;
+  let sum = 0;
+  for (let i = 0; i < s.nodes; i++) sum += s.water[i]! + s.absorbed[i]!;
+  return sum;
+}
+
+const round = (x: number, digits: number): number => {
+  const scale = 10 ** digits;
+  return Math.round(x * scale) / scale;
+};

@@ -1,0 +1,110 @@
+import type { BrewBundle } from '../documents/index.ts';
+import { alkalinity, compositeWater, hardness } from '../water/index.ts';
+import type { BrewCase } from './case.ts';
+import type { Closure, Cup, Evenness, PourShare } from './result.ts';
+import type { Run } from './run.ts';
+import { soluteHeld } from './solute-step.ts';
+
+/** The cup's figures from a finished run. */
+export function cupOf(bundle: BrewBundle, c: BrewCase, run: Run): Cup {
+  const s = run.state;
+  const t = s.totals;
+  const solids = sum(t.servedSolute);
+  const beverage = t.served + solids;
+  let left = 0;
+  for (let q = 0; q < s.solutes; q++) left += c.solutes[q]!.extractable - grainHeld(run, q);
+  let held = 0;
+  for (let i = 0; i < s.nodes; i++) held += s.water[i]! + s.absorbed[i]!;
+  const poured = bundle.plan.pours.reduce((total, pour) => total + pour.water_g, 0);
+  const composite = compositeWater([
+    ...bundle.plan.pours.map((pour) => ({ ions: bundle.waters[pour.water_id]!, mass: pour.water_g })),
+    ...(bundle.plan.bypass
+      ? [{ ions: bundle.waters[bundle.plan.bypass.water_id]!, mass: bundle.plan.bypass.water_g }]
+      : []),
+  ]);
+  return {
+    water_g: poured + (bundle.plan.bypass?.water_g ?? 0),
+    beverage_g: beverage * 1e3,
+    strength_pct: beverage > 0 ? (solids / beverage) * 100 : 0,
+    yield_pct: (solids / c.dose) * 100,
+    total_yield_pct: (left / c.dose) * 100,
+    held_g: held * 1e3,
+    evaporated_g: t.evaporated * 1e3,
+    spilled_g: t.spilled * 1e3,
+    ratio: poured / bundle.plan.dose_g,
+    drawdown_s: run.headGone,
+    end_s: run.lifted ? run.endTime : run.dripOver,
+    lifted: run.lifted,
+    peak_bed_C: finite(run.peak.temperature),
+    peak_bed_at_s: run.peak.time,
+    lowest_bed_C: finite(run.lowest.temperature),
+    lowest_bed_at_s: run.lowest.time,
+    lowest_bed_depth: (run.lowest.cell + 0.5) / s.cells,
+    server_C: t.serverTemperature,
+    solutes: c.solutes.map((solute, q) => ({
+      key: solute.key,
+      beverage_mg: t.servedSolute[q]! * 1e6,
+      extracted_pct: solute.extractable > 0 ? (t.servedSolute[q]! / solute.extractable) * 100 : 0,
+    })),
+    hardness_mg_L_CaCO3: hardness(composite),
+    alkalinity_mg_L_CaCO3: alkalinity(composite),
+  };
+}
+
+/** What each pour brought to the cup, in the order of the plan. */
+export function pourSharesOf(bundle: BrewBundle, c: BrewCase, run: Run): PourShare[] {
+  const t = run.state.totals;
+  const solids = sum(t.tagSolids);
+  return bundle.plan.pours.map((pour) => {
+    const k = c.pours.findIndex((p) => p.id === pour.id);
+    return {
+      pour_id: pour.id,
+      water_g: pour.water_g,
+      water_in_cup_g: t.tagServed[k]! * 1e3,
+      solids_g: t.tagSolids[k]! * 1e3,
+      solids_pct: solids > 0 ? (t.tagSolids[k]! / solids) * 100 : 0,
+      bed_after_C: run.bedAfterPour[k]!,
+      contact_C: c.pours[k]!.temperature - 273.15,
+    };
+  });
+}
+
+/** How evenly the bed gave, by depth and by size. */
+export function evennessOf(c: BrewCase, run: Run): Evenness {
+  const s = run.state;
+  const perCell = c.dose / s.cells;
+  const layer_yield_pct = Float64Array.from(s.totals.cellReleased, (mass) => (mass / perCell) * 100);
+  const low = Math.min(...layer_yield_pct);
+  const high = Math.max(...layer_yield_pct);
+  const sizes = Array.from(c.sizes.diameter, (diameter, j) => ({
+    diameter_um: diameter * 1e6,
+    mass_share: c.sizes.share[j]!,
+    yield_pct: (s.totals.classReleased[j]! / (c.dose * c.sizes.share[j]!)) * 100,
+  }));
+  const mean = sizes.reduce((total, size) => total + size.mass_share * size.yield_pct, 0);
+  const variance = sizes.reduce((total, size) => total + size.mass_share * (size.yield_pct - mean) ** 2, 0);
+  return {
+    layer_yield_pct,
+    top_to_bottom: high > 0 ? Math.max(0, low) / high : 1,
+    sizes,
+    size_variation: mean > 0 ? Math.sqrt(variance) / mean : 0,
+  };
+}
+
+/** Closures with the solutes named. */
+export const closureOf = (c: BrewCase, run: Run): Closure => ({
+  water: run.closure.water,
+  enthalpy: run.closure.enthalpy,
+  solutes: c.solutes.map((solute, q) => ({ key: solute.key, relative: run.closure.solutes[q]! })),
+});
+
+/** Mass of a solute still in the grains [kg]: all that is held outside the server, less what is in held liquid. */
+function grainHeld(run: Run, q: number): number {
+  const s = run.state;
+  let liquid = 0;
+  for (let i = 0; i < s.nodes; i++) liquid += s.water[i]! * s.ratio[q * s.nodes + i]!;
+  return soluteHeld(s, q) - liquid;
+}
+
+const sum = (values: Float64Array): number => values.reduce((total, x) => total + x, 0);
+const finite = (x: number): number => (Number.isFinite(x) ? x : Number.NaN);

@@ -1,0 +1,138 @@
+import type { Distribution } from '../documents/index.ts';
+
+/** Particle sizes as a table: mass shares over rising diameters. Both arrays have length P. */
+export interface SizeTable {
+  /** [m] */
+  diameter: Float64Array;
+  /** Mass share; sums to 1. */
+  share: Float64Array;
+}
+
+const MICRON = 1e-6;
+/** Bins of the fine grid that log-normal modes are laid on: 1 µm to 5 mm. */
+const BINS = 240;
+const SMALLEST = 1 * MICRON;
+const LARGEST = 5_000 * MICRON;
+
+/** Lays one distribution on a table: modes by their exact bin masses, measured classes as they are. */
+export function tableOf(distribution: Distribution): SizeTable {
+  if (distribution.by === 'classes') {
+    const rows = distribution.classes.filter((row) => row.share > 0);
+    return normalised(
+      rows.map((row) => row.diameter_um * MICRON),
+      rows.map((row) => row.share),
+    );
+  }
+  const step = Math.log(LARGEST / SMALLEST) / BINS;
+  const share = new Array<number>(BINS).fill(0);
+  for (const mode of distribution.modes) {
+    const centre = Math.log(mode.median_um * MICRON);
+    const width = Math.log(mode.gsd);
+    let below = 0;
+    for (let k = 0; k < BINS; k++) {
+      const edge = k === BINS - 1 ? 1 : normalCdf((Math.log(SMALLEST) + (k + 1) * step - centre) / width);
+      share[k]! += mode.share * (edge - below);
+      below = edge;
+    }
+  }
+  const diameter = share.map((_, k) => SMALLEST * Math.exp((k + 0.5) * step));
+  const kept = diameter.map((_, k) => k).filter((k) => share[k]! > 1e-9);
+  return normalised(
+    kept.map((k) => diameter[k]!),
+    kept.map((k) => share[k]!),
+  );
+}
+
+/** Mixes tables by mass. */
+export function mixTables(parts: readonly { share: number; table: SizeTable }[]): SizeTable {
+  const masses = new Map<number, number>();
+  for (const { share, table } of parts)
+    table.diameter.forEach((d, k) => {
+      masses.set(d, (masses.get(d) ?? 0) + share * table.share[k]!);
+    });
+  const diameters = [...masses.keys()].sort((a, b) => a - b);
+  return normalised(
+    diameters,
+    diameters.map((d) => masses.get(d)!),
+  );
+}
+
+/**
+ * Reduces a table to at most `count` classes: everything below `finesLimit` [m] is one class, the rest is cut into
+ * classes of equal mass. The diameter of a class keeps its surface (mass over Σ mass/d, the Sauter mean).
+ */
+export function reduceTable(table: SizeTable, count: number, finesLimit: number): SizeTable {
+  const diameters: number[] = [];
+  const shares: number[] = [];
+  const add = (mass: number, surface: number) => {
+    if (mass <= 1e-9) return;
+    diameters.push(mass / surface);
+    shares.push(mass);
+  };
+  let mass = 0;
+  let surface = 0;
+  let k = 0;
+  for (; k < table.diameter.length && table.diameter[k]! < finesLimit; k++) {
+    mass += table.share[k]!;
+    surface += table.share[k]! / table.diameter[k]!;
+  }
+  add(mass, surface);
+  const groups = Math.max(1, count - 1);
+  const target = (1 - mass) / groups;
+  mass = 0;
+  surface = 0;
+  for (; k < table.diameter.length; k++) {
+    let left = table.share[k]!;
+    while (left > 0) {
+      const taken = Math.min(left, target - mass);
+      mass += taken;
+      surface += taken / table.diameter[k]!;
+      left -= taken;
+      if (target - mass > 1e-12) break;
+      add(mass, surface);
+      mass = 0;
+      surface = 0;
+      if (taken <= 0) break;
+    }
+  }
+  add(mass, surface);
+  return normalised(diameters, shares);
+}
+
+/** Surface per volume of solid, Σ 6 x/d [1/m], the share below `finesLimit` weighted by `finesWeight`. */
+export function specificSurface(table: SizeTable, finesLimit: number, finesWeight: number): number {
+  let sum = 0;
+  for (let k = 0; k < table.diameter.length; k++) {
+    const weight = table.diameter[k]! < finesLimit ? finesWeight : 1;
+    sum += (6 * weight * table.share[k]!) / table.diameter[k]!;
+  }
+  return sum;
+}
+
+/** Mass share below a diameter [m]. */
+export function shareBelow(table: SizeTable, limit: number): number {
+  let sum = 0;
+  for (let k = 0; k < table.diameter.length; k++) if (table.diameter[k]! < limit) sum += table.share[k]!;
+  return sum;
+}
+
+function normalised(diameters: readonly number[], shares: readonly number[]): SizeTable {
+  const total = shares.reduce((sum, x) => sum + x, 0);
+  return {
+    diameter: Float64Array.from(diameters),
+    share: Float64Array.from(shares, (x) => x / total),
+  };
+}
+
+/**
+ * Standard normal distribution function; Abramowitz & Stegun 7.1.26 on erfc with |error| < 1.5·10⁻⁷, ample for bin
+ * masses.
+ */
+function normalCdf(z: number): number {
+  const x = Math.abs(z) / Math.SQRT2;
+  const t = 1 / (1 + 0.3275911 * x);
+  const poly =
+    t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
+  const tail = 0.5 * poly * Math.exp(-x * x);
+  return z >= 0 ? 1 - tail : tail;
+}
