@@ -1,0 +1,2 @@
+/** Words of the Brew desk; every key starts with `brew.`. */
+export const brew = {} as const;
