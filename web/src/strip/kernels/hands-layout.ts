@@ -14,9 +14,9 @@ export interface PourBlock {
 /** A pour of no time at all would be invisible; it is drawn at least this wide. */
 const MIN_WIDTH = 5;
 /** Room kept above the tallest block for its label. */
-export const LABEL_ROOM = 40;
-/** Room kept below the blocks for stirs, swirls and marks. */
-export const ACTION_ROOM = 26;
+export const LABEL_ROOM = 38;
+/** Room kept below the blocks: a row for stirs, swirls and marks, and one for the names of waters. */
+export const ACTION_ROOM = 44;
 
 /** Grams at the full height of a block: a round figure above the largest pour, at least 20 g. */
 export function gramsAtTop(pours: readonly Pick<Pour, 'water_g'>[]): number {
@@ -51,14 +51,17 @@ export function gramsAfterDrag(from_g: number, dy: number, laneHeight: number, s
 export type PourPart = 'body' | 'end' | 'top';
 
 /**
- * What a pointer at `x, y` takes hold of. `reach` [px] is how far around an edge still counts: larger for fingers. Edges
- * of a block narrower than two reaches would swallow its body, so they shrink to a third of it.
+ * What a pointer at `x, y` takes hold of. `reach` [px] is how far around a block still counts: larger for fingers. Where
+ * `edges` says so a block can be taken by its end and its top; other blocks only as a whole, so that a thumb does not reshape a
+ * pour it meant to move. Hazard: a block is often narrower than a finger; its inner edge zones shrink with it, and
+ * the rest of the reach lies outside.
  */
 export function hitPour(
   blocks: readonly PourBlock[],
   x: number,
   y: number,
   reach: number,
+  edges: (index: number) => boolean = () => true,
 ): { index: number; part: PourPart } | null {
   let best: { index: number; part: PourPart } | null = null;
   let nearest = Number.POSITIVE_INFINITY;
@@ -69,12 +72,15 @@ export function hitPour(
     const away = Math.max(block.left - x, 0, x - right);
     if (away >= nearest) continue;
     nearest = away;
-    const edge = Math.min(reach, block.width / 3);
-    if (x > right - edge) best = { index: block.index, part: 'end' };
-    else if (y < block.top + Math.min(reach, block.height / 3)) best = { index: block.index, part: 'top' };
-    else best = { index: block.index, part: 'body' };
+    best = { index: block.index, part: edges(block.index) ? partOf(block, x, y) : 'body' };
   }
   return best;
+}
+
+function partOf(block: PourBlock, x: number, y: number): PourPart {
+  const right = block.left + block.width;
+  if (y < block.top + Math.min(8, block.height / 3)) return 'top';
+  return x > right - Math.min(8, block.width / 3) ? 'end' : 'body';
 }
 
 /** Labels that would overlap are moved to a second row or dropped. Returns a row per label: 0, 1, or -1 for dropped. */

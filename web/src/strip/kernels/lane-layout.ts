@@ -30,21 +30,28 @@ export interface StripLayout {
 
 /** Below this width [px] headings move above their lanes. */
 export const NARROW_BELOW = 720;
-const HEAD_WIDTH = 172;
-const RIGHT_PAD = 52;
+const HEAD_WIDTH = 188;
+const RIGHT_PAD = 58;
 const NARROW_PAD = 12;
-const NARROW_HEAD = 26;
 const AXIS_HEIGHT = 34;
-const GAP = 10;
+const GAP = 12;
 
-const HEIGHTS: Readonly<Record<LaneKey, readonly [wide: number, narrow: number]>> = {
-  hands: [112, 132],
-  water: [76, 76],
-  heat: [196, 204],
-  head: [56, 52],
-  drip: [56, 52],
-  solutes: [132, 116],
-  cup: [104, 104],
+interface LaneSize {
+  /** Height of the drawn part [px] on wide and narrow strips. */
+  readonly wide: number;
+  readonly narrow: number;
+  /** Height of the heading above the drawn part on narrow strips [px]. */
+  readonly heading: number;
+}
+
+const SIZES: Readonly<Record<LaneKey, LaneSize>> = {
+  hands: { wide: 138, narrow: 146, heading: 26 },
+  water: { wide: 64, narrow: 64, heading: 26 },
+  heat: { wide: 176, narrow: 188, heading: 46 },
+  head: { wide: 46, narrow: 46, heading: 26 },
+  drip: { wide: 46, narrow: 46, heading: 26 },
+  solutes: { wide: 140, narrow: 110, heading: 66 },
+  cup: { wide: 84, narrow: 92, heading: 26 },
 };
 
 /** Lays the lanes out under one another over `width` [px]. Lanes not in `shown` take no room. */
@@ -54,8 +61,8 @@ export function layoutStrip(width: number, shown: readonly LaneKey[] = LANES): S
   const plot_width = Math.max(80, width - plot_left - (narrow ? NARROW_PAD : RIGHT_PAD));
   let top = AXIS_HEIGHT;
   const lanes = LANES.filter((key) => shown.includes(key)).map((key): LaneBox => {
-    const drawn = HEIGHTS[key][narrow ? 1 : 0];
-    const heading = narrow ? NARROW_HEAD : 0;
+    const drawn = narrow ? SIZES[key].narrow : SIZES[key].wide;
+    const heading = narrow ? SIZES[key].heading : 0;
     const box = {
       key,
       top,

@@ -1,6 +1,14 @@
 import type { Pour } from '@pourline/core';
 import { describe, expect, it } from 'vitest';
-import { gramsAfterDrag, gramsAtTop, hitPour, labelRows, pourBlocks } from './hands-layout.ts';
+import {
+  ACTION_ROOM,
+  gramsAfterDrag,
+  gramsAtTop,
+  hitPour,
+  LABEL_ROOM,
+  labelRows,
+  pourBlocks,
+} from './hands-layout.ts';
 import { planKey } from './keys.ts';
 import { LANES, laneAt, layoutStrip } from './lane-layout.ts';
 import { makeAxis } from './time-axis.ts';
@@ -43,7 +51,7 @@ describe('the lanes', () => {
 
 describe('pours in the hands lane', () => {
   const axis = makeAxis(0, 100, 1_000);
-  const blocks = pourBlocks([pour(0, 25, 10), pour(30, 50, 5)], axis, 112, 50);
+  const blocks = pourBlocks([pour(0, 25, 10), pour(30, 50, 5)], axis, 140, 50);
 
   it('are as wide as they last and as high as they weigh', () => {
     expect(blocks[0]).toMatchObject({ left: 0, width: 100 });
@@ -60,12 +68,24 @@ describe('pours in the hands lane', () => {
   });
 
   it('keep a body to hold even when they are narrower than a finger', () => {
-    const thin = pourBlocks([pour(10, 50, 1)], axis, 112, 50);
-    expect(hitPour(thin, thin[0]!.left + 2, thin[0]!.top + 30, 22)?.part).toBe('body');
+    const thin = pourBlocks([pour(10, 50, 1)], axis, 140, 50);
+    expect(hitPour(thin, thin[0]!.left + 2, thin[0]!.top + 20, 22)?.part).toBe('body');
+    expect(hitPour(thin, thin[0]!.left + 25, thin[0]!.top + 20, 22)?.part).toBe('end');
+  });
+
+  it('are moved as a whole where edges are not offered', () => {
+    const b = blocks[1]!;
+    expect(hitPour(blocks, b.left + b.width, b.top, 22, (i) => i !== 1)?.part).toBe('body');
+  });
+
+  it('go to the nearer of two within reach', () => {
+    const close = pourBlocks([pour(0, 50, 2), pour(4, 50, 2)], axis, 140, 50);
+    expect(hitPour(close, 33, 80, 22)?.index).toBe(1);
+    expect(hitPour(close, 26, 80, 22)?.index).toBe(0);
   });
 
   it('change by the height a top is dragged', () => {
-    const full = gramsAfterDrag(0, -46, 112, 50);
+    const full = gramsAfterDrag(0, -(140 - LABEL_ROOM - ACTION_ROOM), 140, 50);
     expect(full).toBeCloseTo(50, 9);
     expect(gramsAtTop([pour(0, 50, 10)])).toBe(60);
   });
