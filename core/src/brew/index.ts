@@ -1,14 +1,5 @@
 export { type Progress, sampleParameters, simulateBands } from './bands.ts';
-export {
-  type BedTrace,
-  type BedTrace,
-  type BedVisit,
-  type BedVisit,
-  type BedVisits,
-  type BedVisits,
-  bedVisits,
-  bedVisits,
-} from './bed-visits.ts';
+export { type BedTrace, type BedVisit, type BedVisits, bedVisits } from './bed-visits.ts';
 export { kettleRemarks } from './kettles.ts';
 export {
   defaultParameters,
