@@ -20,6 +20,8 @@ const WETTING_SHARE = 0.05;
 const MAX_ITERATIONS = 30;
 /** Largest residual of a node's balance that ends the iteration [kg]. */
 const TOLERANCE = 1e-10;
+/** How far beyond full saturation, either way, a step that crosses it stops. */
+const KINK = 1e-5;
 /** Largest change of a cell's saturation in one Newton step. */
 const DAMPING = 0.25;
 
@@ -90,19 +92,26 @@ export function stepFlow(c: BrewCase, s: State, input: FlowInput): number {
     factorTridiagonal(n, s.lower, s.diagonal, s.upper, s.scratch);
     backTridiagonal(n, s.lower, s.upper, s.right, s.scratch);
     for (let i = 0; i < n; i++) {
-      let change = s.right[i]!;
-      if (i > 0) {
-        const limit = DAMPING * s.poreVolume[i]! * LIQUID_DENSITY;
-        if (change > limit) change = limit;
-        else if (change < -limit) change = -limit;
-      }
-      const next = s.water[i]! + change;
+      const next = i === 0 ? s.water[0]! + s.right[0]! : bounded(s, i, s.water[i]! + s.right[i]!);
       s.water[i] = Math.max(0, next);
     }
   }
   rebuild(c, s, input, conductance, uptake);
   for (let i = 1; i < n; i++) s.absorbed[i]! += s.aside[i]!;
   return iterations;
+}
+
+/**
+ * Limits a Newton step of a cell. The pressure turns sharply at full saturation, so a step that crosses it stops just
+ * beyond, where the next slope is the right one; other steps are damped.
+ */
+function bounded(s: State, i: number, next: number): number {
+  const full = s.poreVolume[i]! * LIQUID_DENSITY;
+  const here = s.water[i]!;
+  if (here < full && next > full * (1 + KINK)) return full * (1 + KINK);
+  if (here > full && next < full * (1 - KINK)) return full * (1 - KINK);
+  const limit = DAMPING * full;
+  return Math.min(here + limit, Math.max(here - limit, next));
 }
 
 /** Conductances between nodes [kg per m of head in this step] and uptake rates [-], at the temperatures before. */

@@ -17,13 +17,12 @@ const WETTING_SHARE = 0.05;
  * conserves it to rounding.
  */
 export function stepSolutes(c: BrewCase, s: State, dt: number): void {
-  setGains(c, s, dt);
   const n = s.nodes;
   const t = s.totals;
   t.dripRatio = 0;
   const served = s.down[n - 1]! + s.aside[0]!;
   for (let q = 0; q < s.solutes; q++) {
-    assemble(s, q);
+    assemble(c, s, q, dt);
     factorTridiagonal(n, s.lower, s.diagonal, s.upper, s.scratch);
     backTridiagonal(n, s.lower, s.upper, s.right, s.scratch);
     s.ratio.set(s.right, q * n);
@@ -34,96 +33,87 @@ export function stepSolutes(c: BrewCase, s: State, dt: number): void {
   }
 }
 
-function setGains(c: BrewCase, s: State, dt: number): void {
-  const { classes, solutes, pools, cells } = s;
-  const perCell = classes * solutes * pools;
-  for (let k = 0; k < cells; k++) {
-    const T = s.temperature[k + 1]!;
-    const soaked = c.grains.poreVolume > 0 ? s.absorbed[k + 1]! / s.absorbMax : 1;
-    const saturation = s.water[k + 1]! + s.down[k + 1]!;
-    const wet = saturation / (saturation + WETTING_SHARE * (s.waterBefore[k + 1]! + s.absorbMax));
-    for (let q = 0; q < solutes; q++) {
-      const solute = c.solutes[q]!;
-      const heat = arrhenius(solute.activation, T);
-      const surface = dt * solute.surfaceRate * heat * wet;
-      const core = dt * solute.diffusivity * heat * soaked;
-      for (let j = 0; j < classes; j++) {
-        const base = k * perCell + (j * solutes + q) * pools;
-        for (let m = 0; m < pools; m++) {
-          const x = (m === 0 ? surface : core) * s.poolRate[j * pools + m]!;
-          const y = x * (1 + 0.5 * x);
-          s.gain[base + m] = y / (1 + y);
-        }
-      }
-    }
-  }
-}
-
 /** Row i: liquid now, what leaves, what is exchanged, what pools give, against what was there. */
-function assemble(s: State, q: number): void {
-  const { nodes: n, classes, solutes, pools } = s;
-  const perCell = classes * solutes * pools;
+function assemble(c: BrewCase, s: State, q: number, dt: number): void {
+  const { nodes: n } = s;
   for (let i = 0; i < n; i++) {
     const above = i === 0 ? 0 : s.exchange[i - 1]!;
     const below = i === n - 1 ? 0 : s.exchange[i]!;
-    let diagonal = s.water[i]! + s.down[i]! + s.aside[i]! + above + below;
-    let right = s.waterBefore[i]! * s.ratio[q * n + i]!;
-    if (i > 0) {
-      for (let j = 0; j < classes; j++) {
-        const row = (j * solutes + q) * pools;
-        const base = (i - 1) * perCell + row;
-        for (let m = 0; m < pools; m++) {
-          const gain = s.gain[base + m]!;
-          right += gain * s.pool[base + m]!;
-          diagonal += gain * s.capacity[row + m]!;
-        }
-      }
-    }
-    if (s.water[i]! + s.down[i]! + s.aside[i]! < DRY) {
+    const own = s.water[i]! + s.down[i]! + s.aside[i]!;
+    if (own < DRY) {
       s.diagonal[i] = 1;
       s.lower[i] = 0;
       s.upper[i] = 0;
       s.right[i] = 0;
-      if (i > 0) dryPools(s, q, i - 1);
-    } else {
-      s.diagonal[i] = diagonal;
-      s.lower[i] = i === 0 ? 0 : -(s.down[i - 1]! + above);
-      s.upper[i] = -below;
-      s.right[i] = right;
+      if (i > 0) standStill(s, q, i - 1);
+      continue;
     }
+    s.lower[i] = i === 0 ? 0 : -(s.down[i - 1]! + above);
+    s.upper[i] = -below;
+    s.diagonal[i] = own + above + below;
+    s.right[i] = s.waterBefore[i]! * s.ratio[q * n + i]!;
+    if (i > 0) addPools(c, s, q, i, dt);
   }
 }
 
-/** A node without liquid takes nothing up: its pools stand still. */
-function dryPools(s: State, q: number, k: number): void {
-  const perCell = s.classes * s.solutes * s.pools;
-  for (let j = 0; j < s.classes; j++) {
-    const base = k * perCell + (j * s.solutes + q) * s.pools;
-    s.gain.fill(0, base, base + s.pools);
+/** A node without liquid: its pools stand still. */
+function standStill(s: State, q: number, k: number): void {
+  const base = (k * s.solutes + q) * s.block;
+  s.gain.fill(0, base, base + s.block);
+}
+
+/** Gains of all pools of one solute in one cell, and what they add to its row. */
+function addPools(c: BrewCase, s: State, q: number, i: number, dt: number): void {
+  const { classes, block } = s;
+  const solute = c.solutes[q]!;
+  const heat = dt * arrhenius(solute.activation, s.temperature[i]!);
+  const soaked = c.grains.poreVolume > 0 ? s.absorbed[i]! / s.absorbMax : 1;
+  const liquid = s.water[i]! + s.down[i]!;
+  const wet = liquid / (liquid + WETTING_SHARE * (s.waterBefore[i]! + s.absorbMax));
+  const surface = gainOf(solute.surfaceRate * heat * wet);
+  const core = solute.diffusivity * heat * soaked;
+  const base = ((i - 1) * s.solutes + q) * block;
+  const row = q * block;
+  let given = 0;
+  let taken = 0;
+  for (let e = 0; e < classes; e++) {
+    s.gain[base + e] = surface;
+    given += surface * s.pool[base + e]!;
+    taken += surface * s.capacity[row + e]!;
   }
+  for (let e = classes; e < block; e++) {
+    const gain = gainOf(core * s.poolRate[e]!);
+    s.gain[base + e] = gain;
+    given += gain * s.pool[base + e]!;
+    taken += gain * s.capacity[row + e]!;
+  }
+  s.diagonal[i]! += taken;
+  s.right[i]! += given;
+}
+
+/** Second-order L-stable approximation of 1 − e⁻ˣ, between 0 and 1. */
+function gainOf(x: number): number {
+  const y = x * (1 + 0.5 * x);
+  return y / (1 + y);
 }
 
 /** Updates the pools with the solved ratios and books what left the grounds. */
 function updatePools(s: State, q: number): void {
-  const { nodes: n, classes, solutes, pools } = s;
-  const perCell = classes * solutes * pools;
+  const { nodes: n, classes, block, corePools } = s;
   let released = 0;
   for (let i = 1; i < n; i++) {
     const ratio = s.right[i]!;
+    const base = ((i - 1) * s.solutes + q) * block;
+    const row = q * block;
     // Liquid drawn into grains carries its solutes into the broken outer cells, by mass of each class.
     const drawn = s.aside[i]! * ratio;
     let cell = -drawn;
     for (let j = 0; j < classes; j++) {
-      const row = (j * solutes + q) * pools;
-      const base = (i - 1) * perCell + row;
-      let given = 0;
-      for (let m = 0; m < pools; m++) {
-        const flow = s.gain[base + m]! * (s.pool[base + m]! - s.capacity[row + m]! * ratio);
-        s.pool[base + m]! -= flow;
-        given += flow;
-      }
       const back = drawn * s.classShare[j]!;
-      s.pool[base]! += back;
+      let given = giveFrom(s, base + j, row + j, ratio);
+      const first = classes + j * corePools;
+      for (let e = first; e < first + corePools; e++) given += giveFrom(s, base + e, row + e, ratio);
+      s.pool[base + j]! += back;
       s.totals.classReleased[j]! += given - back;
       cell += given;
     }
@@ -131,6 +121,13 @@ function updatePools(s: State, q: number): void {
     released += cell;
   }
   s.totals.releasedSolute[q] = released;
+}
+
+/** Takes from one pool what it gives in this step [kg]. */
+function giveFrom(s: State, at: number, row: number, ratio: number): number {
+  const flow = s.gain[at]! * (s.pool[at]! - s.capacity[row]! * ratio);
+  s.pool[at]! -= flow;
+  return flow;
 }
 
 /**
@@ -168,14 +165,17 @@ export function stepTags(s: State, inflow: number, pouring: number): void {
 
 /** Mass of one solute held outside the server [kg]: in liquid and in grains. */
 export function soluteHeld(s: State, q: number): number {
-  const { nodes: n, classes, solutes, pools, cells } = s;
+  let sum = soluteInGrains(s, q);
+  for (let i = 0; i < s.nodes; i++) sum += s.water[i]! * s.ratio[q * s.nodes + i]!;
+  return sum;
+}
+
+/** Mass of one solute still in the grains [kg]. */
+export function soluteInGrains(s: State, q: number): number {
   let sum = 0;
-  for (let i = 0; i < n; i++) sum += s.water[i]! * s.ratio[q * n + i]!;
-  const perCell = classes * solutes * pools;
-  for (let k = 0; k < cells; k++)
-    for (let j = 0; j < classes; j++) {
-      const base = k * perCell + (j * solutes + q) * pools;
-      for (let m = 0; m < pools; m++) sum += s.pool[base + m]!;
-    }
+  for (let k = 0; k < s.cells; k++) {
+    const base = (k * s.solutes + q) * s.block;
+    for (let e = 0; e < s.block; e++) sum += s.pool[base + e]!;
+  }
   return sum;
 }

@@ -15,8 +15,6 @@ export interface State {
   readonly nodes: number;
   readonly classes: number;
   readonly solutes: number;
-  /** First-order pools per cell, class and solute: broken cells, core modes, remainder. */
-  readonly pools: number;
   readonly tags: number;
 
   // --- geometry per node
@@ -54,16 +52,22 @@ export interface State {
   // --- solutes
   /** Ratio in the liquid, kg per kg water, [solute][node]. */
   readonly ratio: Float64Array;
-  /** Mass in the pools [kg], [cell][class][solute][pool]. */
+  /**
+   * Mass in the pools [kg], [cell][solute][block]. A block holds one broken-layer pool per class, then the core pools
+   * [class][mode], the remainder last.
+   */
   readonly pool: Float64Array;
-  /** dt·λ/(1+dt·λ) of each pool in this step, same shape. */
+  /** What a pool gives of its excess in this step, same shape. */
   readonly gain: Float64Array;
-  /** Equilibrium content per unit ratio [kg], [class][solute][pool]. */
+  /** Equilibrium content per unit ratio [kg], [solute][block]. */
   readonly capacity: Float64Array;
-  /** Rate of each pool over the diffusivity or surface rate, [class][pool] [1/m²] or [-]. */
+  /** Rate of each core pool over the diffusivity [1/m²], [block]; unused for the broken layer. */
   readonly poolRate: Float64Array;
-  /** Share of class and pool in a solute's stock, [class][pool]. */
+  /** Share of each pool in a solute's stock, [block]. */
   readonly poolShare: Float64Array;
+  /** Pools per block and per core. */
+  readonly block: number;
+  readonly corePools: number;
   /** Mass share of each class. */
   readonly classShare: Float64Array;
 
@@ -119,7 +123,8 @@ export function createState(c: BrewCase): State {
   const nodes = cells + 1;
   const classes = c.sizes.diameter.length;
   const solutes = c.solutes.length;
-  const pools = c.numerics.modes + 2;
+  const corePools = c.numerics.modes + 1;
+  const block = classes * (1 + corePools);
   const tags = c.pours.length;
   const row = () => new Float64Array(nodes);
   const dryCell = c.dryMass / cells;
@@ -142,13 +147,14 @@ export function createState(c: BrewCase): State {
     poreVolume[i] = cellVolume * c.bed.porosity;
     top = bottom;
   }
-  const capacityRows = buildPools(c, dryCell, classes, solutes, pools);
+  const capacityRows = buildPools(c, dryCell, classes, solutes, corePools);
   const state: State = {
     cells,
     nodes,
     classes,
     solutes,
-    pools,
+    block,
+    corePools,
     tags,
     thickness,
     area,
@@ -169,8 +175,8 @@ export function createState(c: BrewCase): State {
     temperature: row(),
     temperatureBefore: row(),
     ratio: new Float64Array(solutes * nodes),
-    pool: new Float64Array(cells * classes * solutes * pools),
-    gain: new Float64Array(cells * classes * solutes * pools),
+    pool: new Float64Array(cells * solutes * block),
+    gain: new Float64Array(cells * solutes * block),
     ...capacityRows,
     classShare: c.sizes.share,
     tag: new Float64Array(tags * nodes),
@@ -219,33 +225,31 @@ function fillInitial(c: BrewCase, s: State): void {
     s.gas[i] = c.gas.content * (c.dose / s.cells);
   }
   s.water[0] = start?.head ?? 0;
-  const perCell = s.classes * s.solutes * s.pools;
   for (let k = 0; k < s.cells; k++)
-    for (let j = 0; j < s.classes; j++)
-      for (let q = 0; q < s.solutes; q++)
-        for (let m = 0; m < s.pools; m++)
-          s.pool[k * perCell + (j * s.solutes + q) * s.pools + m] =
-            (c.solutes[q]!.extractable / s.cells) * s.poolShare[j * s.pools + m]!;
+    for (let q = 0; q < s.solutes; q++)
+      for (let e = 0; e < s.block; e++)
+        s.pool[(k * s.solutes + q) * s.block + e] = (c.solutes[q]!.extractable / s.cells) * s.poolShare[e]!;
 }
 
 /**
  * The pools of a grain. A sphere whose surface content follows the liquid takes up or gives off mass exactly like
  * parallel first-order pools of weight 6/(π²n²) and rate D n²π²/R² (Crank, The Mathematics of Diffusion, eq. 6.20).
- * The first M are kept; the rest is one pool with the rate that keeps Σ weight/rate = R²/(15 D). Pool 0 is the broken
- * outer layer, pools 1…M the modes, pool M+1 the remainder.
+ * The first M are kept; the rest is one pool with the rate that keeps Σ weight/rate = R²/(15 D). The broken outer layer
+ * is one more pool, with a rate of its own.
  */
-function buildPools(c: BrewCase, dryCell: number, classes: number, solutes: number, pools: number) {
-  const modes = pools - 2;
-  const capacity = new Float64Array(classes * solutes * pools);
-  const poolRate = new Float64Array(classes * pools);
-  const poolShare = new Float64Array(classes * pools);
+function buildPools(c: BrewCase, dryCell: number, classes: number, solutes: number, corePools: number) {
+  const modes = corePools - 1;
+  const block = classes * (1 + corePools);
+  const poolRate = new Float64Array(block);
+  const poolShare = new Float64Array(block);
   for (let j = 0; j < classes; j++) {
     const r = c.sizes.diameter[j]! / 2;
     const core = Math.max(0, r - c.grains.brokenLayer);
     const whole = (core / r) ** 3;
     const mass = c.sizes.share[j]!;
-    poolShare[j * pools] = mass * (1 - whole);
-    poolRate[j * pools] = 1;
+    const first = classes + j * corePools;
+    const perArea = core > 0 ? 1 / (core * core) : 0;
+    poolShare[j] = mass * (1 - whole);
     let restWeight = 1;
     let restTime = 1 / 15;
     for (let n = 1; n <= modes; n++) {
@@ -253,17 +257,17 @@ function buildPools(c: BrewCase, dryCell: number, classes: number, solutes: numb
       const rate = Math.PI * Math.PI * n * n;
       restWeight -= weight;
       restTime -= weight / rate;
-      poolShare[j * pools + n] = mass * whole * weight;
-      poolRate[j * pools + n] = core > 0 ? rate / (core * core) : 0;
+      poolShare[first + n - 1] = mass * whole * weight;
+      poolRate[first + n - 1] = rate * perArea;
     }
-    poolShare[j * pools + modes + 1] = mass * whole * restWeight;
-    poolRate[j * pools + modes + 1] = core > 0 ? restWeight / restTime / (core * core) : 0;
-    const volume = dryCell / c.grains.envelopeDensity;
-    for (let q = 0; q < solutes; q++)
-      for (let m = 0; m < pools; m++)
-        capacity[(j * solutes + q) * pools + m] =
-          c.solutes[q]!.partition * volume * LIQUID_DENSITY * poolShare[j * pools + m]!;
+    poolShare[first + modes] = mass * whole * restWeight;
+    poolRate[first + modes] = (restWeight / restTime) * perArea;
   }
+  const volume = dryCell / c.grains.envelopeDensity;
+  const capacity = new Float64Array(solutes * block);
+  for (let q = 0; q < solutes; q++)
+    for (let e = 0; e < block; e++)
+      capacity[q * block + e] = c.solutes[q]!.partition * volume * LIQUID_DENSITY * poolShare[e]!;
   return { capacity, poolRate, poolShare };
 }
 

@@ -3,7 +3,7 @@ import { alkalinity, compositeWater, hardness } from '../water/index.ts';
 import type { BrewCase } from './case.ts';
 import type { Closure, Cup, Evenness, PourShare } from './result.ts';
 import type { Run } from './run.ts';
-import { soluteHeld } from './solute-step.ts';
+import { soluteInGrains } from './solute-step.ts';
 
 /** The cup's figures from a finished run. */
 export function cupOf(bundle: BrewBundle, c: BrewCase, run: Run): Cup {
@@ -12,7 +12,7 @@ export function cupOf(bundle: BrewBundle, c: BrewCase, run: Run): Cup {
   const solids = sum(t.servedSolute);
   const beverage = t.served + solids;
   let left = 0;
-  for (let q = 0; q < s.solutes; q++) left += c.solutes[q]!.extractable - grainHeld(run, q);
+  for (let q = 0; q < s.solutes; q++) left += c.solutes[q]!.extractable - soluteInGrains(s, q);
   let held = 0;
   for (let i = 0; i < s.nodes; i++) held += s.water[i]! + s.absorbed[i]!;
   const poured = bundle.plan.pours.reduce((total, pour) => total + pour.water_g, 0);
@@ -97,14 +97,6 @@ export const closureOf = (c: BrewCase, run: Run): Closure => ({
   enthalpy: run.closure.enthalpy,
   solutes: c.solutes.map((solute, q) => ({ key: solute.key, relative: run.closure.solutes[q]! })),
 });
-
-/** Mass of a solute still in the grains [kg]: all that is held outside the server, less what is in held liquid. */
-function grainHeld(run: Run, q: number): number {
-  const s = run.state;
-  let liquid = 0;
-  for (let i = 0; i < s.nodes; i++) liquid += s.water[i]! * s.ratio[q * s.nodes + i]!;
-  return soluteHeld(s, q) - liquid;
-}
 
 const sum = (values: Float64Array): number => values.reduce((total, x) => total + x, 0);
 const finite = (x: number): number => (Number.isFinite(x) ? x : Number.NaN);
