@@ -7,6 +7,7 @@ const base = {
   campaign_id: CAMPAIGN,
   notes: '',
   archived: false,
+  coffee_age_d: 14,
   grounds_C: null,
   rinse: { water_g: 120, temperature_C: 90 },
   actions: [],

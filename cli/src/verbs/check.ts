@@ -1,0 +1,76 @@
+import {
+  type AnyDocument,
+  bundlePlan,
+  checkArchive,
+  checkBundle,
+  checkDocument,
+  type Problem,
+  problem,
+} from '@pourline/core';
+import type { Command } from 'commander';
+import { readJson, stopWithProblems, toJson } from '../io.ts';
+
+const isArchive = (input: unknown): boolean =>
+  typeof input === 'object' && input !== null && 'format' in input;
+
+interface Found {
+  problems: Problem[];
+  cautions: Problem[];
+}
+
+/** What only shows when documents meet: references that lead nowhere, plans that cannot be done as written. */
+function whereTheyMeet(documents: readonly AnyDocument[]): Found {
+  const byId = new Map(documents.map((d) => [d.id, d]));
+  const found: Found = { problems: [], cautions: [] };
+  documents.forEach((document, i) => {
+    const under = (p: Problem) => {
+      const { field: _, ...values } = p.values;
+      return problem(['documents', i, ...p.path], p.code, values);
+    };
+    if (document.kind === 'trial' && byId.get(document.plan_id)?.kind !== 'plan')
+      found.problems.push(problem(['documents', i, 'plan_id'], 'not_found', { kind: 'plan' }));
+    if (document.kind !== 'plan') return;
+    const bundle = bundlePlan(document, (id) => byId.get(id));
+    if (!bundle.ok) found.problems.push(...bundle.problems.map(under));
+    else
+      for (const met of checkBundle(bundle.value)) {
+        const row = documents.findIndex((d) => d.id === met.document_id);
+        const { field: _, ...values } = met.values;
+        const here = problem(['documents', row, ...met.path], met.code, values);
+        (met.level === 'problem' ? found.problems : found.cautions).push(here);
+      }
+  });
+  return found;
+}
+
+function run(file: string, options: { json?: boolean }): void {
+  const json = options.json ?? false;
+  const input = readJson(file);
+  const checked = isArchive(input) ? checkArchive(input) : checkDocument(input);
+  if (!checked.ok) stopWithProblems(checked.problems, json);
+  const documents = 'documents' in checked.value ? checked.value.documents : [checked.value];
+  const { problems, cautions } =
+    'documents' in checked.value ? whereTheyMeet(documents) : { problems: [], cautions: [] };
+  if (problems.length > 0) stopWithProblems(problems, json);
+  const kinds: Record<string, number> = {};
+  for (const { kind } of documents) kinds[kind] = (kinds[kind] ?? 0) + 1;
+  const list = Object.entries(kinds).map(([kind, n]) => `${n} ${kind}`);
+  process.stdout.write(
+    json
+      ? toJson({ problems, cautions, kinds })
+      : [`Nothing is wrong: ${list.join(', ')}.`, ...cautions.map((p) => `Caution: ${p.sentence}`), ''].join(
+          '\n',
+        ),
+  );
+}
+
+/** `check`: an archive or one document → what is wrong with it. */
+export function addCheck(program: Command): void {
+  program
+    .command('check')
+    .description('say what is wrong with an archive or one document, field by field')
+    .argument('<file>', 'archive or document (JSON), or - for standard input')
+    .option('--json', 'problems and cautions as JSON, each with path, code, values and sentence')
+    .addHelpText('after', '\nExamples\n  pourline check demo.json\n  pourline check my-plan.json --json')
+    .action(run);
+}
