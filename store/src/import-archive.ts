@@ -6,6 +6,7 @@ import { withNewIds } from './remap.ts';
 import { belongingProblems } from './revision-input.ts';
 import { insertRevision, kindProblems, latestRow, saysTheSame } from './revisions.ts';
 import type { Database } from './schema.ts';
+import { MAX_ENTRIES, sizeProblem } from './size.ts';
 import type { ImportOptions, ImportResult } from './types.ts';
 
 /** {@link Store.importArchive} */
@@ -58,22 +59,33 @@ async function importFiles(tx: Database, files: Archive['attachments'], now: Dat
   return added;
 }
 
-/** Everything core checks, and what it leaves to the store: each document once, files that fit their hash. */
+/** Everything core checks, and what it leaves to the store: files that fit their hash. */
 function checkForImport(input: unknown): Checked<Archive> {
+  const huge = sizeOf(input);
+  if (huge) return { ok: false, problems: [huge] };
   const checked = checkArchive(input);
   if (!checked.ok) return checked;
   const problems: Problem[] = [];
-  const seen = new Set<string>();
   checked.value.documents.forEach((document, i) => {
-    const value = document.id;
-    if (seen.has(value)) problems.push(storeProblem(['documents', i, 'id'], 'listed_twice', { value }));
-    seen.add(value);
     problems.push(...belongingProblems(document).map((p) => problemUnder(['documents', i], p)));
   });
   checked.value.attachments.forEach((file, i) => {
     problems.push(...fileProblems(file).map((p) => problemUnder(['attachments', i], p)));
   });
   return problems.length > 0 ? { ok: false, problems } : checked;
+}
+
+function sizeOf(input: unknown): Problem | undefined {
+  const lists = new Map(Object.entries(typeof input === 'object' && input !== null ? input : {}));
+  const documents: unknown = lists.get('documents');
+  lists.delete('documents');
+  const huge = sizeProblem(Object.fromEntries(lists), MAX_ENTRIES);
+  if (huge || !Array.isArray(documents)) return huge;
+  for (const [i, document] of documents.entries()) {
+    const found = sizeProblem(document, MAX_ENTRIES, ['documents', i]);
+    if (found) return found;
+  }
+  return undefined;
 }
 
 function fileProblems(file: Archive['attachments'][number]): Problem[] {

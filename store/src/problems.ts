@@ -9,8 +9,6 @@ export const storeSentences: Readonly<Record<string, string>> = {
     '{field} is {value}; a campaign belongs to itself, so this must be its own id, {limit}.',
   not_the_body: '{field} is {value}, but the document itself says {limit}; they must agree.',
   control_characters: '{field} holds control characters; write it as plain text on one line.',
-  listed_twice:
-    '{field} is {value}, which an earlier row already holds; every document stands once in an archive.',
   wrong_hash: '{field} does not belong to its hash: the content has the hash {value}.',
   not_a_media_type: '{field} is "{value}"; it must be a media type such as text/csv or image/jpeg.',
   not_base64: '{field} is not valid base64.',

@@ -1,6 +1,7 @@
 import { type AnyDocument, type Checked, checkDocument, type Problem, problemsFromZod } from '@pourline/core';
 import { z } from 'zod';
 import { storeProblem } from './problems.ts';
+import { MAX_ENTRIES, sizeProblem } from './size.ts';
 
 const label = z.string().trim().max(120);
 
@@ -28,6 +29,8 @@ export interface CheckedRevision {
 
 /** Checks what a client sent: the fields around the document, then the document. Reports every problem of both. */
 export function checkRevisionInput(input: unknown): Checked<CheckedRevision> {
+  const huge = sizeProblem(input, MAX_ENTRIES);
+  if (huge) return { ok: false, problems: [huge] };
   const head = envelope.safeParse(input, { reportInput: true });
   const problems = [...(head.success ? [] : problemsFromZod(head.error.issues)), ...plainText(input)];
   const body = typeof input === 'object' && input !== null && 'body' in input ? input.body : undefined;

@@ -1,8 +1,8 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { storeContract } from '../test/contract.ts';
 import { openStore } from './open-store.ts';
-import { storeContract } from './testing/contract.ts';
 
 storeContract('SQLite', () => {
   let folder = '';

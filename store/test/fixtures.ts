@@ -10,7 +10,7 @@ import {
   type Water,
 } from '@pourline/core';
 import { v4 as uuid4, v7 as uuid7 } from 'uuid';
-import type { RevisionInput } from '../types.ts';
+import type { RevisionInput } from '../src/types.ts';
 
 /** Fills in the defaults of a kind, so that a new optional field needs no change here. */
 function filled<K extends Kind>(kind: K, body: Record<string, unknown>): DocumentOf<K> {

@@ -1,7 +1,7 @@
 import { checkArchive } from '@pourline/core';
 import { v4 as uuid4 } from 'uuid';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { AppendResult, Revision, Store } from '../types.ts';
+import type { AppendResult, Revision, Store } from '../src/types.ts';
 import { makeCampaign, makePlan, makeRevision, makeTrial, makeVenue, makeWater } from './fixtures.ts';
 
 /** How a storage engine is made and thrown away for one test. */
@@ -322,7 +322,7 @@ function archives(open: () => Store): void {
       problems: [{ path: ['attachments', 0, 'base64'], code: 'wrong_hash' }],
     });
     expect(await open().importArchive({ ...archive, documents: [water, water] })).toMatchObject({
-      problems: [{ path: ['documents', 1, 'id'], code: 'listed_twice' }],
+      problems: [{ path: ['documents', 1, 'id'], code: 'duplicate_id' }],
     });
     const broken = { ...archive, documents: [{ ...water, calcium_mg_L: -1 }] };
     expect(await open().importArchive(broken)).toMatchObject({

@@ -1,0 +1,14 @@
+export { createServer, type ServerOptions } from './create-server.ts';
+export { LIMITS } from './limits.ts';
+export type { ProblemDetails } from './problem.ts';
+export { type SeedResult, seedIfEmpty } from './seed.ts';
+export {
+  closeOnSignals,
+  DEFAULT_HOST,
+  DEFAULT_PORT,
+  type Running,
+  StartError,
+  type StartOptions,
+  startServer,
+} from './start-server.ts';
+export { SERVER_VERSION } from './version.ts';
