@@ -8,6 +8,7 @@ import { addExport } from './verbs/export.ts';
 import { addImport } from './verbs/import.ts';
 import { addRestore } from './verbs/restore.ts';
 import { addSchema } from './verbs/schema.ts';
+import { addServe } from './verbs/serve.ts';
 import { addSimulate } from './verbs/simulate.ts';
 
 /** The whole command line, ready to parse. */
@@ -34,7 +35,17 @@ Examples
   pourline schema plan
   pourline serve --port 4700`,
     );
-  for (const add of [addSimulate, addCheck, addSchema, addDemo, addExport, addImport, addBackup, addRestore])
+  for (const add of [
+    addSimulate,
+    addCheck,
+    addSchema,
+    addDemo,
+    addServe,
+    addExport,
+    addImport,
+    addBackup,
+    addRestore,
+  ])
     add(program);
   // Commander's own wish is to exit with 1 on a wrong command line; here 1 means a wrong input.
   for (const command of [program, ...program.commands]) command.exitOverride();
