@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { hash, moment } from './fields.ts';
-import { type Checked, type Problem, problem, problemsFromZod } from './problem.ts';
+import { type Checked, checkSchema, type Problem, problem } from './problem.ts';
 import { type AnyDocument, checkDocument } from './registry.ts';
 
 /** Mark at the head of an archive. */
@@ -33,12 +33,12 @@ export interface Archive extends Omit<z.infer<typeof envelope>, 'documents'> {
 export function checkArchive(input: unknown): Checked<Archive> {
   const newer = newerArchive(input);
   if (newer) return { ok: false, problems: [newer] };
-  const head = envelope.safeParse(input, { reportInput: true });
-  if (!head.success) return { ok: false, problems: problemsFromZod(head.error.issues) };
+  const head = checkSchema(envelope, input);
+  if (!head.ok) return head;
   const problems: Problem[] = [];
   const documents: AnyDocument[] = [];
   const seen = new Set<string>();
-  head.data.documents.forEach((body, i) => {
+  head.value.documents.forEach((body, i) => {
     const checked = checkDocument(body);
     if (checked.ok) {
       const { id } = checked.value;
@@ -48,7 +48,7 @@ export function checkArchive(input: unknown): Checked<Archive> {
     } else
       problems.push(...checked.problems.map((p) => problem(['documents', i, ...p.path], p.code, bare(p))));
   });
-  return problems.length > 0 ? { ok: false, problems } : { ok: true, value: { ...head.data, documents } };
+  return problems.length > 0 ? { ok: false, problems } : { ok: true, value: { ...head.value, documents } };
 }
 
 /** An archive of a later version of this program is told apart from a broken one. */

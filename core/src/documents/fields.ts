@@ -66,3 +66,15 @@ export function refuseDuplicateIds(
     seen.add(entry.id);
   });
 }
+
+/** Reports shares that do not make 1 together. Says nothing of an empty list or of a share that is bad by itself. */
+export function refuseSharesNotOne(
+  ctx: Pick<z.core.ParsePayload, 'issues'>,
+  path: string,
+  entries: readonly { share: number }[],
+): void {
+  if (entries.length === 0 || entries.some(({ share }) => !(share >= 0 && share <= 1))) return;
+  const sum = entries.reduce((total, { share }) => total + share, 0);
+  if (Math.abs(sum - 1) > 1e-3)
+    refuse(ctx, [path], 'shares_not_one', sum, { value: Math.round(sum * 1e4) / 1e4 });
+}

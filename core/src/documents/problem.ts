@@ -117,7 +117,27 @@ const FORMATS: Readonly<Record<string, string>> = {
 };
 
 /** Turns the issues of a failed zod parse (made with `reportInput: true`) into problems. */
-export const problemsFromZod = (issues: readonly z.core.$ZodIssue[]): Problem[] => issues.map(fromIssue);
+export const problemsFromZod = (issues: readonly z.core.$ZodIssue[]): Problem[] =>
+  issues.filter((issue) => !isHollow(issue)).map(fromIssue);
+
+/** Zod measures the length even of an object that only has a field of that name; its type has been refused already. */
+const isHollow = (issue: z.core.$ZodIssue): boolean =>
+  (issue.code === 'too_small' || issue.code === 'too_big') && String(issue.origin) === 'unknown';
+
+/**
+ * Checks anything at all against a schema. Never throws: zod itself does when an object such as `{ "length": { "toString":
+ * 0 } }` stands where a list belongs, and plain JSON can hold that.
+ */
+export function checkSchema<T>(schema: z.ZodType<T>, input: unknown): Checked<T> {
+  try {
+    const parsed = schema.safeParse(input, { reportInput: true });
+    return parsed.success
+      ? { ok: true, value: parsed.data }
+      : { ok: false, problems: problemsFromZod(parsed.error.issues) };
+  } catch {
+    return { ok: false, problems: [problem([], 'unreadable')] };
+  }
+}
 
 function fromIssue(issue: z.core.$ZodIssue): Problem {
   const path = issue.path.map((step) => (typeof step === 'symbol' ? String(step) : step));

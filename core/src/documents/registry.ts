@@ -7,7 +7,7 @@ import { setup } from './kinds/setup.ts';
 import { trial } from './kinds/trial.ts';
 import { venue } from './kinds/venue.ts';
 import { water } from './kinds/water.ts';
-import { type Checked, problem, problemsFromZod, shown } from './problem.ts';
+import { type Checked, checkSchema, problem, shown } from './problem.ts';
 import { defineFamily, type Family, upgradeTo } from './upgrade.ts';
 
 /** Every kind of document, with its newest schema and the steps that bring older versions to it. */
@@ -54,10 +54,7 @@ export function checkKind<K extends Kind>(kind: K, input: unknown): Checked<Docu
 export function checkIn<T>(family: Family<z.ZodType<T>>, input: unknown): Checked<T> {
   const upgraded = upgradeTo(family, input);
   if (!upgraded.ok) return upgraded;
-  const parsed = family.schema.safeParse(upgraded.value, { reportInput: true });
-  return parsed.success
-    ? { ok: true, value: parsed.data }
-    : { ok: false, problems: problemsFromZod(parsed.error.issues) };
+  return checkSchema(family.schema, upgraded.value);
 }
 
 /** JSON Schema (draft 2020-12) of one kind, as a person would write the document by hand. */

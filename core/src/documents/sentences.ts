@@ -17,6 +17,8 @@ export const problemSentences: Readonly<Record<string, string>> = {
     '{field} holds fields that do not belong there: {keys}. Take them out or check their spelling.',
   wrong_format: '{field} is {value}; it must be written as {format}.',
   not_valid: '{field} is {value}, which is not valid here.',
+  unreadable:
+    '{field} could not be checked: somewhere in it stands an object where a list or a text belongs.',
   not_json: 'This is not valid JSON: {detail}.',
   not_a_document: 'This is not a document: its kind is {value}; it must be one of: {allowed}.',
   newer_version:

@@ -23,9 +23,20 @@ export const coffee = z
   })
   .check((ctx) => {
     const { roasted_on, frozen_on, thawed_on } = ctx.value;
-    if (roasted_on && frozen_on && frozen_on < roasted_on)
-      refuse(ctx, ['frozen_on'], 'dates_out_of_order', frozen_on, { limit: roasted_on });
-    if (frozen_on && thawed_on && thawed_on < frozen_on)
-      refuse(ctx, ['thawed_on'], 'dates_out_of_order', thawed_on, { limit: frozen_on });
+    refuseEarlier(ctx, 'frozen_on', frozen_on, roasted_on);
+    refuseEarlier(ctx, 'thawed_on', thawed_on, frozen_on);
   });
 export type Coffee = z.infer<typeof coffee>;
+
+const isDate = (value: string | null): value is string => date.safeParse(value).success;
+
+/** Reports a date before its limit; a date that is none has been reported by itself. */
+function refuseEarlier(
+  ctx: Parameters<typeof refuse>[0],
+  field: string,
+  value: string | null,
+  limit: string | null,
+): void {
+  if (isDate(value) && isDate(limit) && value < limit)
+    refuse(ctx, [field], 'dates_out_of_order', value, { limit });
+}

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { common, localId, number, refuse, refuseDuplicateIds } from '../fields.ts';
+import { common, localId, number, refuse, refuseDuplicateIds, refuseSharesNotOne } from '../fields.ts';
 
 /** Sizes as a sum of log-normal modes, by mass. */
 const modes = z
@@ -19,10 +19,7 @@ const modes = z
       .min(1)
       .max(6),
   })
-  .check((ctx) => {
-    const sum = ctx.value.modes.reduce((total, mode) => total + mode.share, 0);
-    if (Math.abs(sum - 1) > 1e-3) refuse(ctx, ['modes'], 'shares_not_one', sum, { value: round(sum) });
-  });
+  .check((ctx) => refuseSharesNotOne(ctx, 'modes', ctx.value.modes));
 
 /** Sizes as measured classes: from sieves, laser diffraction or a photograph. */
 const classes = z
@@ -35,8 +32,7 @@ const classes = z
   })
   .check((ctx) => {
     const rows = ctx.value.classes;
-    const sum = rows.reduce((total, row) => total + row.share, 0);
-    if (Math.abs(sum - 1) > 1e-3) refuse(ctx, ['classes'], 'shares_not_one', sum, { value: round(sum) });
+    refuseSharesNotOne(ctx, 'classes', rows);
     rows.forEach((row, i) => {
       const before = rows[i - 1];
       if (before && row.diameter_um <= before.diameter_um)
@@ -70,5 +66,3 @@ export const grinder = z
   })
   .check((ctx) => refuseDuplicateIds(ctx, 'settings', ctx.value.settings));
 export type Grinder = z.infer<typeof grinder>;
-
-const round = (x: number): number => Math.round(x * 1e4) / 1e4;

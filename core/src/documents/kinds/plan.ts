@@ -1,5 +1,14 @@
 import { z } from 'zod';
-import { above0, common, id, localId, number, refuse, refuseDuplicateIds } from '../fields.ts';
+import {
+  above0,
+  common,
+  id,
+  localId,
+  number,
+  refuse,
+  refuseDuplicateIds,
+  refuseSharesNotOne,
+} from '../fields.ts';
 
 /** The most pours a plan may hold. */
 export const MAX_POURS = 40;
@@ -73,9 +82,7 @@ export const plan = z
     const { pours, lift_s, grind } = ctx.value;
     refuseDuplicateIds(ctx, 'pours', pours);
     refuseDuplicateIds(ctx, 'actions', ctx.value.actions);
-    const sum = grind.reduce((total, part) => total + part.share, 0);
-    if (Math.abs(sum - 1) > 1e-3)
-      refuse(ctx, ['grind'], 'shares_not_one', sum, { value: Math.round(sum * 1e4) / 1e4 });
+    refuseSharesNotOne(ctx, 'grind', grind);
     // What is wrong with a pour by itself has been said; only sound ones are compared with each other.
     const order = pours
       .map((_, i) => i)
@@ -93,7 +100,7 @@ export const plan = z
         });
       end = Math.max(end, pourEnd(pours[i]!));
     }
-    if (lift_s === null) return;
+    if (lift_s === null || lift_s <= 0) return;
     const firstStart = pours[first]!.start_s;
     if (lift_s <= firstStart) {
       refuse(ctx, ['lift_s'], 'lift_before_first_pour', lift_s, { value: `${lift_s} s`, limit: firstStart });

@@ -1,0 +1,176 @@
+/**
+ * One valid document of every kind, as a person would write it by hand, for tests. Invented throughout. Every call makes
+ * new objects, so that a test may spoil its copy.
+ */
+import type { BrewBundle } from '../bundle.ts';
+import { type DocumentOf, families, type Kind } from '../registry.ts';
+
+const uuid = (n: number): string => `0190a5d2-7c3e-7b10-8f00-${n.toString(16).padStart(12, '0')}`;
+
+export const CAMPAIGN_ID = uuid(1);
+export const COFFEE_ID = uuid(2);
+export const WATER_ID = uuid(3);
+export const GRINDER_ID = uuid(4);
+export const SETUP_ID = uuid(5);
+export const VENUE_ID = uuid(6);
+export const PLAN_ID = uuid(7);
+export const TRIAL_ID = uuid(8);
+
+type Body = Record<string, unknown>;
+
+const common = (id: string, name: string): Body => ({
+  id,
+  campaign_id: CAMPAIGN_ID,
+  name,
+  notes: 'Invented.',
+});
+
+const pour = (n: number, start_s: number, kettle_temperature_C: number): Body => ({
+  id: `p${n}`,
+  start_s,
+  water_g: 50,
+  rate: n % 2 ? { by: 'flow', flow_g_s: 5 } : { by: 'duration', duration_s: 12 },
+  water_id: WATER_ID,
+  kettle_id: 'k1',
+  kettle_temperature_C,
+  height_cm: 12,
+});
+
+const bodies: Readonly<Record<Kind, () => Body>> = {
+  campaign: () => ({
+    kind: 'campaign',
+    version: 1,
+    ...common(CAMPAIGN_ID, 'Spring round'),
+    contest_date: '2027-03-06',
+  }),
+  coffee: () => ({
+    kind: 'coffee',
+    version: 1,
+    ...common(COFFEE_ID, 'Lot seven'),
+    process: 'washed',
+    roast: 'light',
+    roasted_on: '2027-02-10',
+    frozen_on: '2027-02-16',
+    thawed_on: '2027-03-05',
+    stock_g: 900,
+    moisture_pct: 2.1,
+    extractable_pct: 29.5,
+    co2_at_roast_mg_g: 5.5,
+  }),
+  water: () => ({
+    kind: 'water',
+    version: 1,
+    ...common(WATER_ID, 'Water 75'),
+    calcium_mg_L: 8.02,
+    magnesium_mg_L: 3.65,
+    potassium_mg_L: 13.68,
+    bicarbonate_mg_L: 21.36,
+    chloride_mg_L: 14.18,
+    sulfate_mg_L: 14.41,
+  }),
+  grinder: () => ({
+    kind: 'grinder',
+    version: 1,
+    ...common(GRINDER_ID, 'Bench grinder'),
+    settings: [
+      {
+        id: 's8',
+        mark: '8.0',
+        distribution: {
+          by: 'modes',
+          modes: [
+            { share: 0.85, median_um: 800, gsd: 1.45 },
+            { share: 0.15, median_um: 48, gsd: 1.6 },
+          ],
+        },
+        retention_g: 0.1,
+      },
+      {
+        id: 's10',
+        mark: '10.0',
+        distribution: {
+          by: 'classes',
+          classes: [
+            { diameter_um: 60, share: 0.12 },
+            { diameter_um: 700, share: 0.33 },
+            { diameter_um: 1100, share: 0.55 },
+          ],
+        },
+      },
+    ],
+  }),
+  setup: () => ({
+    kind: 'setup',
+    version: 1,
+    ...common(SETUP_ID, 'Flat plastic on glass'),
+    dripper: {
+      shape: 'flat',
+      bottom_diameter_mm: 50,
+      rim_diameter_mm: 100,
+      height_mm: 70,
+      material: 'polypropylene',
+      mass_g: 110,
+    },
+    paper: { mass_g: 1.4 },
+    server: { material: 'borosilicate_glass', mass_g: 240, capacity_mL: 600 },
+    kettles: [{ id: 'k1', name: 'Kettle', capacity_g: 900, power_W: 1200 }],
+  }),
+  venue: () => ({
+    kind: 'venue',
+    version: 1,
+    ...common(VENUE_ID, 'Hall by the sea'),
+    altitude_m: 20,
+    air_C: 23,
+    humidity_pct: 45,
+    mains_V: 230,
+  }),
+  plan: () => ({
+    kind: 'plan',
+    version: 1,
+    ...common(PLAN_ID, 'Four pours'),
+    coffee_id: COFFEE_ID,
+    setup_id: SETUP_ID,
+    venue_id: VENUE_ID,
+    dose_g: 14,
+    grind: [
+      { grinder_id: GRINDER_ID, setting_id: 's10', share: 0.75 },
+      { grinder_id: GRINDER_ID, setting_id: 's8', share: 0.25 },
+    ],
+    rinse: { water_g: 100, temperature_C: 95 },
+    pours: [pour(1, 0, 70), pour(2, 30, 95), pour(3, 60, 95), pour(4, 90, 95)],
+    actions: [{ id: 'a1', what: 'swirl', start_s: 104 }],
+    lift_s: 150,
+    bypass: { water_g: 10, temperature_C: 90, water_id: WATER_ID },
+  }),
+  trial: () => ({
+    kind: 'trial',
+    version: 1,
+    ...common(TRIAL_ID, 'Morning, third'),
+    plan_id: PLAN_ID,
+    brewed_at: '2027-03-05T09:12:30+08:00',
+    dose_g: 14.02,
+    water_g: 200.4,
+    beverage_g: 163,
+    drawdown_s: 171,
+    strength_readings: [{ strength_pct: 1.52, sample_C: 22 }, { strength_pct: 1.53 }],
+    temperatures: [{ time_s: 35, where: 'bed_middle', temperature_C: 71.5 }],
+    traces: [{ attachment: 'ab'.repeat(32), media_type: 'text/csv', name: 'scale.csv' }],
+  }),
+};
+
+/** A valid body of one kind with only what must be said and some of what may be. */
+export const sampleBody = (kind: Kind): Body => bodies[kind]();
+
+/** The same, checked: every default filled in. */
+export const sample = <K extends Kind>(kind: K): DocumentOf<K> =>
+  families[kind].schema.parse(bodies[kind]()) as DocumentOf<K>;
+
+/** All that a prediction of the sample plan needs. */
+export const sampleBundle = (): BrewBundle => ({
+  plan: sample('plan'),
+  coffee: sample('coffee'),
+  setup: sample('setup'),
+  venue: sample('venue'),
+  waters: { [WATER_ID]: sample('water') },
+  grinders: { [GRINDER_ID]: sample('grinder') },
+});
