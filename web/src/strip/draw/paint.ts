@@ -1,7 +1,7 @@
 import { pourEnd } from '@pourline/core';
 import { ACTION_ROOM, LABEL_ROOM } from '../kernels/hands-layout.ts';
 import { paintGround } from './ground.ts';
-import { heatFrames, paintCup, paintDrip, paintHead, paintHeat, paintSolutes, paintWater } from './lanes.ts';
+import { paintCup, paintDrip, paintHead, paintHeat, paintSolutes, paintWater } from './lanes.ts';
 import { DASH, inside, xOf } from './pen.ts';
 import type { LanePen, Rooms, Scene } from './scene.ts';
 
@@ -92,5 +92,3 @@ export function paintCrosshair(
     ctx.stroke();
   }
 }
-
-export { heatFrames };

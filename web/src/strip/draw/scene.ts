@@ -8,24 +8,14 @@ import type { Palette } from './palette.ts';
 
 /** Words that are painted, already in the language in use. */
 export interface StripWords {
-  bedTop: string;
-  bedBottom: string;
-  top: string;
-  middle: string;
-  bottom: string;
-  head: string;
-  stream: string;
-  bedMap: string;
-  lift: string;
-  drawdown: string;
-  now: string;
-  flow: string;
-  poured: string;
-  strength: string;
-  mass: string;
-  group: (key: string) => string;
-  clock: (time_s: number) => string;
-  number: (value: number, digits: number) => string;
+  readonly bedTop: string;
+  readonly bedBottom: string;
+  readonly top: string;
+  readonly middle: string;
+  readonly bottom: string;
+  readonly drawdown: string;
+  clock(time_s: number): string;
+  number(value: number, digits: number): string;
 }
 
 /** A plan shown behind the plan. */

@@ -1,0 +1,288 @@
+import type { Bands, BedVisit, BrewResult, Plan } from '@pourline/core';
+import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { formatClock, formatNumber, t, tMaybe } from '../words/index.ts';
+import type { Cursor } from './cursor.ts';
+import { dotsAt } from './dots.ts';
+import { paintAxis } from './draw/ground.ts';
+import { paintCrosshair, paintStrip } from './draw/paint.ts';
+import {
+  emptyScales,
+  fitScales,
+  type Ghost,
+  makeRooms,
+  type Scales,
+  type Scene,
+  type StripWords,
+} from './draw/scene.ts';
+import { HandsSurface, pourText } from './hands-surface.tsx';
+import { layoutStrip } from './kernels/lane-layout.ts';
+import type { Hands } from './kernels/pour-edit.ts';
+import { toPx } from './kernels/time-axis.ts';
+import { clockDigits } from './kernels/value-scale.ts';
+import { LaneHeads } from './lane-heads.tsx';
+import { SERIES } from './series.ts';
+import { TimeRuler } from './time-ruler.tsx';
+import { type AxisControl, extentOf, useAxis } from './use-axis.ts';
+import { usePalette } from './use-palette.ts';
+import { useZoom } from './use-zoom.ts';
+import './strip.css';
+
+export interface StripProps {
+  plan: Plan;
+  result: BrewResult | null;
+  /** The result does not belong to the plan as it stands. */
+  stale?: boolean;
+  ghost?: Ghost | null;
+  bands?: Bands | null;
+  visits?: readonly BedVisit[];
+  /** A line at this moment, for a brew under way [s]. */
+  now_s?: number | null;
+  cursor: Cursor;
+  /** Id of the pour in hand. */
+  selected: string | null;
+  /** Moving a pour takes the later ones along. */
+  ripple: boolean;
+  waterName: (id: string) => string;
+  newId: () => string;
+  onSelect: (id: string | null) => void;
+  /** Gives the hand work as changed; `settled` is false while a gesture is under way. Left out: read-only. */
+  onEdit?: (hands: Hands, settled: boolean) => void;
+  /** Buttons above the lanes. */
+  tools?: (control: AxisControl) => React.ReactNode;
+}
+
+/** A gesture on the hands lane is under way. */
+const nothingToEdit = (): void => {};
+
+/** Everything that happens in a brew, on one time axis. */
+export function Strip(props: StripProps) {
+  const { plan, result, stale = false, ghost = null, bands = null, visits = NO_VISITS, now_s = null } = props;
+  const { cursor, selected, ripple, waterName, newId, onSelect, onEdit, tools } = props;
+  const root = useRef<HTMLDivElement>(null);
+  const surface = useRef<HTMLDivElement>(null);
+  const lanes = useRef<HTMLCanvasElement>(null);
+  const cross = useRef<HTMLCanvasElement>(null);
+  const ruler = useRef<HTMLCanvasElement>(null);
+  const [held, setHeld] = useState(false);
+  const width = useWidth(root);
+  const palette = usePalette(root);
+  const layout = useMemo(() => layoutStrip(width), [width]);
+  const extent = extentOf(ghost ? [plan, ghost.plan] : [plan], [result, ghost?.result ?? null]);
+  const control = useAxis(extent, layout.plot_width, held);
+  const scales = useScales(result, ghost?.result ?? null);
+  const words = useWords();
+  const rest_s = result?.cup.end_s ?? 0;
+  const scene: Scene | null = palette
+    ? { layout, axis: control.axis, palette, plan, result, ghost, bands, visits, stale, now_s, scales, words }
+    : null;
+  usePainting(scene, { lanes, cross, ruler, root }, cursor, rest_s);
+  const pointer = useZoom(surface, layout.plot_left, control, cursor);
+  const hands = layout.lanes.find((lane) => lane.key === 'hands');
+
+  return (
+    <div
+      className="strip"
+      ref={root}
+      data-narrow={layout.narrow || undefined}
+      data-stale={stale || undefined}
+    >
+      {tools ? <div className="strip-tools">{tools(control)}</div> : null}
+      <TimeRuler
+        layout={layout}
+        control={control}
+        cursor={cursor}
+        rest_s={rest_s}
+        canvas={ruler}
+        spoken={(time_s) => spokenAt(result, time_s)}
+      />
+      <section
+        className="strip-lanes"
+        ref={surface}
+        style={{ height: layout.height - layout.axis.height }}
+        aria-label={t('strip.name', { name: plan.name })}
+        {...pointer}
+      >
+        <canvas ref={lanes} style={{ top: -layout.axis.height }} />
+        <div className="strip-shift" style={{ top: -layout.axis.height }}>
+          <LaneHeads
+            layout={layout}
+            palette={palette}
+            result={result}
+            ghost={ghost?.result ?? null}
+            cursor={cursor}
+            rest_s={rest_s}
+            hands={<HandsNote plan={plan} selected={selected} readOnly={!onEdit} />}
+          />
+          {hands ? (
+            <HandsSurface
+              plan={plan}
+              axis={control.axis}
+              box={hands}
+              selected={selected}
+              ripple={ripple}
+              readOnly={!onEdit}
+              waterName={waterName}
+              newId={newId}
+              onSelect={onSelect}
+              onEdit={
+                onEdit
+                  ? (next, settled) => {
+                      setHeld(!settled);
+                      onEdit(next, settled);
+                    }
+                  : nothingToEdit
+              }
+            />
+          ) : null}
+        </div>
+        <canvas ref={cross} className="strip-cross" style={{ top: -layout.axis.height }} />
+      </section>
+      <p id="strip-keys" className="visually-hidden">
+        {t('strip.keys')}
+      </p>
+    </div>
+  );
+}
+
+const NO_VISITS: readonly BedVisit[] = [];
+
+/** What the hands lane says beside itself: the pour in hand, or how to work. */
+function HandsNote({ plan, selected, readOnly }: { plan: Plan; selected: string | null; readOnly: boolean }) {
+  const index = plan.pours.findIndex((pour) => pour.id === selected);
+  if (index < 0) return readOnly ? null : <p className="hands-note">{t('strip.hint')}</p>;
+  const parts = pourText(plan, index).split(', ');
+  return (
+    <p className="hands-note" data-selected="">
+      <b>{t('strip.pour.name', { number: index + 1 })}</b>
+      {parts.map((part) => (
+        <span key={part}>{part}</span>
+      ))}
+    </p>
+  );
+}
+
+function useWidth(root: React.RefObject<HTMLElement | null>): number {
+  const [width, setWidth] = useState(0);
+  useLayoutEffect(() => {
+    const element = root.current;
+    if (!element) return;
+    setWidth(element.clientWidth);
+    const watch = new ResizeObserver(() => setWidth(element.clientWidth));
+    watch.observe(element);
+    return () => watch.disconnect();
+  }, [root]);
+  return width || 800;
+}
+
+function useScales(result: BrewResult | null, ghost: BrewResult | null): Scales {
+  const kept = useRef<Scales | null>(null);
+  return useMemo(() => {
+    const shown = [result, ghost].filter((r) => r !== null);
+    if (shown.length === 0) return kept.current ?? emptyScales();
+    kept.current = fitScales(kept.current, shown);
+    return kept.current;
+  }, [result, ghost]);
+}
+
+function useWords(): StripWords {
+  return useMemo(
+    () => ({
+      bedTop: t('strip.paint.bed_top'),
+      bedBottom: t('strip.paint.bed_bottom'),
+      top: t('strip.paint.top'),
+      middle: t('strip.paint.middle'),
+      bottom: t('strip.paint.bottom'),
+      drawdown: t('strip.paint.drawdown'),
+      clock: (time_s) => formatClock(time_s, clockDigits(time_s)),
+      number: (value, digits) => formatNumber(value, digits),
+    }),
+    [],
+  );
+}
+
+interface Canvases {
+  lanes: React.RefObject<HTMLCanvasElement | null>;
+  cross: React.RefObject<HTMLCanvasElement | null>;
+  ruler: React.RefObject<HTMLCanvasElement | null>;
+  root: React.RefObject<HTMLElement | null>;
+}
+
+/** Paints once a frame at most: the lanes when the scene changed, the crosshair when it or the scene did. */
+function usePainting(scene: Scene | null, canvases: Canvases, cursor: Cursor, rest_s: number): void {
+  const rooms = useRef(makeRooms());
+  const frame = useRef(0);
+  const latest = useRef({ scene, rest_s });
+  const painted = useRef<BrewResult | null>(null);
+  latest.current = { scene, rest_s };
+  const at = useRef(cursor.get());
+
+  const paintCross = (): void => {
+    const { scene: now, rest_s: rest } = latest.current;
+    const canvas = canvases.cross.current;
+    const ctx = canvas?.getContext('2d');
+    if (!now || !canvas || !ctx) return;
+    const time_s = at.current ?? rest;
+    const ratio = fit(canvas, now);
+    paintCrosshair(ctx, now, now.layout.plot_left + toPx(now.axis, time_s), ratio, dotsAt(now, time_s));
+  };
+
+  useEffect(() => {
+    cancelAnimationFrame(frame.current);
+    frame.current = requestAnimationFrame(() => {
+      const canvas = canvases.lanes.current;
+      const ctx = canvas?.getContext('2d');
+      if (!scene || !canvas || !ctx) return;
+      paintStrip(ctx, scene, rooms.current, fit(canvas, scene));
+      const ruler = canvases.ruler.current;
+      const axis = ruler?.getContext('2d');
+      if (ruler && axis) {
+        const ratio = fit(ruler, scene, scene.layout.axis.height);
+        axis.setTransform(ratio, 0, 0, ratio, 0, 0);
+        paintAxis(axis, scene);
+      }
+      paintCross();
+      if (scene.result === painted.current) return;
+      painted.current = scene.result;
+      canvases.root.current?.dispatchEvent(
+        new CustomEvent('strip:predicted', { detail: scene.result?.resolution, bubbles: true }),
+      );
+    });
+  });
+  useEffect(() => () => cancelAnimationFrame(frame.current), []);
+  useEffect(() =>
+    cursor.subscribe(() => {
+      at.current = cursor.get();
+      paintCross();
+    }),
+  );
+}
+
+/** Sizes a canvas to the strip at the screen's own resolution; returns device pixels per pixel. */
+function fit(canvas: HTMLCanvasElement, scene: Scene, height = scene.layout.height): number {
+  const ratio = Math.min(3, window.devicePixelRatio || 1);
+  const width = canvas.parentElement?.clientWidth ?? scene.layout.plot_left + scene.layout.plot_width;
+  const w = Math.round(width * ratio);
+  const h = Math.round(height * ratio);
+  if (canvas.width !== w || canvas.height !== h) {
+    canvas.width = w;
+    canvas.height = h;
+    canvas.style.width = `${width}px`;
+    canvas.style.height = `${height}px`;
+  }
+  return ratio;
+}
+
+/** A moment read aloud: the clock, then the main values. */
+function spokenAt(result: BrewResult | null, time_s: number): string {
+  const clock = formatClock(Math.round(time_s));
+  if (!result) return clock;
+  const values = [...SERIES.heat.slice(2), ...SERIES.cup.slice(0, 2)].map((series) => {
+    const value = series.at(result.trace, time_s);
+    return Number.isFinite(value)
+      ? `${tMaybe(series.key) ?? ''} ${formatNumber(value, series.digits)} ${series.unit}`
+      : '';
+  });
+  return [clock, ...values.filter((value) => value !== '')].join(', ');
+}
+
+export type { Ghost, Hands };
