@@ -12,6 +12,14 @@ import type { Clash, Draft, NewDocument, RevisionInfo, SyncState } from './api.t
 import { running } from './boot.ts';
 import { campaignStore } from './campaign.ts';
 import { newId } from './ids.ts';
+import {
+  defaultSide,
+  differences,
+  type FieldDifference,
+  mergeByField,
+  pathKey,
+  type Side,
+} from './kernels/merge.ts';
 import { pullHistory } from './wire.ts';
 
 /** Re-renders with every change of the replica and gives its version, for use as a memo key. */
@@ -211,13 +219,19 @@ export async function duplicateDocument(id: string, name: string): Promise<AnyDo
   return copy;
 }
 
-/** Archives a campaign and all that belongs to it, or brings all of it back. */
+/**
+ * Archives a campaign and all that belongs to it, or brings it back with what went along; what had been archived
+ * before stays archived.
+ */
 export async function archiveCampaign(id: string, archived = true): Promise<void> {
   const { replica, drafts } = running();
   await drafts.flush();
+  const went = replica.record(id)?.head.at ?? '';
   const own = replica
     .all()
-    .filter((document) => document.campaign_id === id && document.archived !== archived);
+    .filter((document) => document.campaign_id === id && document.archived !== archived)
+    .filter((document) => archived || (replica.record(document.id)?.head.at ?? '') >= went)
+    .sort((a, b) => Number(b.id === id) - Number(a.id === id));
   for (const document of own) await replica.put({ ...document, archived });
 }
 
@@ -240,4 +254,38 @@ export async function restoreRevision(revision: RevisionInfo): Promise<Checked<A
   const checked = checkDocument(revision.body);
   if (checked.ok) await running().replica.put(checked.value);
   return checked;
+}
+
+/** What is out of sight: archived campaigns, and the archived documents of the campaign in view. */
+export function useArchived(): { campaigns: readonly Campaign[]; documents: readonly AnyDocument[] } {
+  const version = useVersion();
+  const { campaignId } = useCampaign();
+  return useMemo(() => {
+    const archived = running()
+      .replica.allAt(version)
+      .filter((document) => document.archived)
+      .sort(byName);
+    return {
+      campaigns: archived.filter((document): document is Campaign => document.kind === 'campaign'),
+      documents: archived.filter(
+        (document) => document.kind !== 'campaign' && document.campaign_id === campaignId,
+      ),
+    };
+  }, [version, campaignId]);
+}
+
+/** The two sides of a clash as they stand now, field by field. "Theirs" is the present head of the document. */
+export function clashView(clash: Clash) {
+  const theirs = running().replica.revisionOf(clash.document_id) ?? clash.theirs;
+  const { base, mine } = clash;
+  const body = theirs?.body;
+  return {
+    theirs,
+    differences: differences(base, mine.body, body),
+    keyOf: (difference: FieldDifference): string => pathKey(difference.path),
+    /** Where only one side changed a field, that side; where both did, what stands in the document now. */
+    defaultOf: (difference: FieldDifference): Side => defaultSide(difference, 'theirs'),
+    merge: (choose: (difference: FieldDifference) => Side): unknown =>
+      mergeByField(base, mine.body, body, choose),
+  };
 }

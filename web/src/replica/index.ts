@@ -1,4 +1,6 @@
 export type * from './api.ts';
+export * from './archive.ts';
 export { bootReplica, personName, setPersonName } from './boot.ts';
 export * from './hooks.ts';
 export { newId, newLocalId } from './ids.ts';
+export { type FieldDifference, ORDER, type Side } from './kernels/merge.ts';

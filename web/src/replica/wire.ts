@@ -1,4 +1,4 @@
-import { isKind, type Kind, type Problem } from '@pourline/core';
+import { type Archive, checkArchive, isKind, type Kind, type Problem } from '@pourline/core';
 import { z } from 'zod';
 import type { Revision } from './api.ts';
 
@@ -139,4 +139,11 @@ export async function pushAttachment(name: string, media_type: string, data: Arr
     body: data,
   });
   return response?.ok ?? false;
+}
+
+/** A campaign as the server exports it, attachments included; null when it does not answer. */
+export async function fetchArchive(campaign_id: string): Promise<Archive | null> {
+  const response = await ask(`api/campaigns/${campaign_id}/archive`);
+  const checked = response?.ok ? checkArchive(await json(response)) : undefined;
+  return checked?.ok ? checked.value : null;
 }

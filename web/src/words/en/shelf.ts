@@ -23,4 +23,13 @@ export const shelf = {
   'shelf.archived': '“{name}” is in the archive.',
   'shelf.gone': 'This is no longer on the shelf.',
   'shelf.not_saved': 'Not saved while something is wrong. What you typed stays.',
+  'shelf.engine_default': 'default',
+  'shelf.from_altitude': 'from the altitude',
+  'shelf.air_temperature': 'air temperature',
+  'shelf.cations': 'Cations',
+  'shelf.anions': 'Anions',
+  'shelf.kettle': 'Kettle {number}',
+  'shelf.add_kettle': 'Add a kettle',
+  'shelf.add_setting': 'Add a setting',
+  'shelf.add_row': 'Add a row',
 } as const;

@@ -1,0 +1,47 @@
+import { lazy, Suspense, useState } from 'react';
+import { useCampaign } from '../replica/index.ts';
+import { t, useLocale } from '../words/index.ts';
+import { Boundary } from './boundary.tsx';
+import { ClashNotices } from './clash-notices.tsx';
+import { EmptyPage } from './empty-page.tsx';
+import { Header } from './header.tsx';
+import { LocalNotice } from './local-notice.tsx';
+import { useRoute } from './route.ts';
+import { UpdateNotice } from './update-notice.tsx';
+import { type Window, Windows } from './windows.tsx';
+
+const BrewDesk = lazy(() => import('../desks/brew/brew-desk.tsx'));
+const ShelfDesk = lazy(() => import('../desks/shelf/shelf-desk.tsx'));
+
+/** The frame: header, notices, one desk, and the windows that the menu opens. */
+export function App() {
+  const locale = useLocale();
+  const { campaignId } = useCampaign();
+  const { desk, rest } = useRoute();
+  const [window, setWindow] = useState<Window | null>(null);
+  return (
+    <div className="app" key={locale}>
+      <button type="button" className="skip" onClick={() => document.getElementById('desk')?.focus()}>
+        {t('shell.skip')}
+      </button>
+      <Header desk={desk} onOpen={setWindow} />
+      <div className="notices">
+        <UpdateNotice />
+        <LocalNotice onExport={() => setWindow('export')} />
+        <ClashNotices />
+      </div>
+      <main id="desk" tabIndex={-1} className="desk">
+        {campaignId === null ? (
+          <EmptyPage onOpen={setWindow} />
+        ) : (
+          <Boundary key={`${desk} ${campaignId}`}>
+            <Suspense fallback={<p className="desk-wait">{t('common.loading')}</p>}>
+              {desk === 'brew' ? <BrewDesk campaignId={campaignId} /> : <ShelfDesk rest={rest} />}
+            </Suspense>
+          </Boundary>
+        )}
+      </main>
+      <Windows open={window} onClose={() => setWindow(null)} />
+    </div>
+  );
+}

@@ -1,0 +1,10 @@
+export * from './button.tsx';
+export * from './choice.tsx';
+export * from './dialog.tsx';
+export * from './draft-fields.tsx';
+export * from './fields.tsx';
+export { Icon, type IconName } from './icon.tsx';
+export * from './menu.tsx';
+export * from './panel.tsx';
+export * from './path.ts';
+export * from './tabs.tsx';
