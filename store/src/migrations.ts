@@ -41,6 +41,13 @@ const first: Migration = {
       for (const deed of ['update', 'delete'])
         await sql`create trigger ${sql.ref(`${table}_no_${deed}`)} before ${sql.raw(deed)} on ${sql.table(table)}
           begin select raise(abort, ${sql.lit(`${table} are append-only`)}); end`.execute(db);
+    // "insert or replace" removes rows without asking the triggers above.
+    await sql`create trigger revisions_no_replace before insert on revisions when exists
+      (select 1 from revisions where seq = new.seq or revision_id = new.revision_id
+        or (document_id = new.document_id and rev = new.rev))
+      begin select raise(abort, 'revisions are append-only'); end`.execute(db);
+    await sql`create trigger attachments_no_replace before insert on attachments when exists
+      (select 1 from attachments where hash = new.hash) begin select raise(ignore); end`.execute(db);
   },
 };
 

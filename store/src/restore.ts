@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { link, mkdir, rename, rm } from 'node:fs/promises';
+import { link, mkdir, open, rename, rm } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { v4 as uuid4 } from 'uuid';
 import { settle } from './backup.ts';
@@ -82,8 +82,21 @@ async function keepAside(file: string, now: Date): Promise<string> {
   return aside;
 }
 
+/** Whether a file begins like a database: sqlite.org/fileformat2.html section 1.3. */
+async function isDatabase(file: string): Promise<boolean> {
+  const handle = await open(file, 'r');
+  try {
+    const { buffer } = await handle.read(Buffer.alloc(16), 0, 16, 0);
+    return buffer.toString('latin1') === 'SQLite format 3\0';
+  } finally {
+    await handle.close();
+  }
+}
+
 /** Leaving write-ahead mode works only for the one connection there is, and folds the log into the file. */
 async function refuseWhileInUse(file: string): Promise<void> {
+  // Merely opening a file that is no database would remove the log beside it.
+  if (!(await isDatabase(file))) return;
   let driver: Driver | undefined;
   try {
     driver = openDriver(file, 0);

@@ -6,7 +6,7 @@ import { MAX_ENTRIES, sizeProblem } from './size.ts';
 const label = z.string().trim().max(120);
 
 const envelope = z.strictObject({
-  revision_id: z.uuidv7(),
+  revision_id: z.uuid(),
   base_revision_id: z.uuid().nullable(),
   author: label,
   device: label,

@@ -2,7 +2,7 @@ import type { Archive, Problem } from '@pourline/core';
 
 /** What a client sends to save one state of one document. */
 export interface RevisionInput {
-  /** UUID version 7, made by the client: sending the same one again is harmless. */
+  /** UUID made by the client, version 7 so that it sorts by time: sending the same one again is harmless. */
   revision_id: string;
   /**
    * The revision this one was made from: the latest one, or null for a new document. A document that the store does

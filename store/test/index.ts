@@ -1,2 +1,3 @@
 export * from './contract.ts';
 export * from './fixtures.ts';
+export * from './folder.ts';
