@@ -18,15 +18,19 @@ export function timingOf(times_ms: readonly number[]): Timing {
   return { runs: sorted.length, median_ms: at(sorted, 0.5), p90_ms: at(sorted, 0.9), fastest_ms: sorted[0]! };
 }
 
-/** Runs `work` until both bounds are met, after a third as many runs that do not count (the compiler warms up). */
+/**
+ * Runs `work` as often as the bounds say, after a few runs that do not count (the compiler warms up): `runs` times,
+ * or until `most_ms` have gone, but three times at least.
+ */
 export async function measure(
   work: () => unknown,
-  { runs = 15, least_ms = 600 }: { runs?: number; least_ms?: number } = {},
+  { runs = 25, most_ms = 2_500 }: { runs?: number; most_ms?: number } = {},
 ): Promise<Timing> {
-  for (let i = 0; i < Math.ceil(runs / 3); i++) await work();
   const times: number[] = [];
-  const began = performance.now();
-  while (times.length < runs || performance.now() - began < least_ms) {
+  let began = performance.now();
+  for (let i = 0; i < runs && (i < 1 || performance.now() - began < most_ms / 4); i++) await work();
+  began = performance.now();
+  while (times.length < 3 || (times.length < runs && performance.now() - began < most_ms)) {
     const start = performance.now();
     await work();
     times.push(performance.now() - start);
