@@ -70,9 +70,9 @@ function parseJson(bytes: Uint8Array, what: string): unknown {
  * would take the answer from a sender that is still sending (RFC 9112 section 9.6).
  */
 export function drainRest(request: IncomingMessage): void {
-  if (request.complete || request.destroyed) return;
+  if (request.complete !== false || request.destroyed) return;
   request.resume();
-  const timer = setTimeout(() => request.socket.destroy(), LIMITS.linger_ms).unref();
+  const timer = setTimeout(() => request.destroy(), LIMITS.linger_ms).unref();
   const stop = (): void => clearTimeout(timer);
   request.once('end', stop);
   request.once('close', stop);

@@ -12,17 +12,18 @@ export function sizeProblem(
   limit: number,
   path: (string | number)[] = [],
 ): Problem | undefined {
-  const open: { value: unknown; path: (string | number)[] }[] = [{ value, path }];
+  const open: { value: object; path: (string | number)[] }[] = [];
+  const visit = (entry: unknown, at: (string | number)[]): void => {
+    if (typeof entry === 'object' && entry !== null) open.push({ value: entry, path: at });
+  };
+  visit(value, path);
   for (let next = open.pop(); next !== undefined; next = open.pop()) {
-    if (typeof next.value !== 'object' || next.value === null) continue;
-    const list = Array.isArray(next.value);
-    const entries = Object.entries(next.value);
-    if (entries.length > limit)
-      return problem(next.path, 'too_many', { value: `a list of ${entries.length}`, limit: String(limit) });
-    if (next.path.length > MAX_DEPTH) continue;
-    for (const [key, entry] of entries)
-      if (typeof entry === 'object' && entry !== null)
-        open.push({ value: entry, path: [...next.path, list ? Number(key) : key] });
+    const { value: holder, path: at } = next;
+    const { length } = Array.isArray(holder) ? holder : Object.keys(holder);
+    if (length > limit) return problem(at, 'too_many', { value: length, limit });
+    if (at.length > MAX_DEPTH) continue;
+    if (Array.isArray(holder)) for (const [i, entry] of holder.entries()) visit(entry, [...at, i]);
+    else for (const [key, entry] of Object.entries(holder)) visit(entry, [...at, key]);
   }
   return undefined;
 }
