@@ -1,3 +1,4 @@
 export * from './brew/index.ts';
 export * from './documents/index.ts';
+export * from './grind/index.ts';
 export { CORE_VERSION } from './version.ts';

@@ -1,0 +1,99 @@
+import type { Plan } from '@pourline/core';
+import { useEffect } from 'react';
+import type { Draft } from '../../replica/index.ts';
+import { Button, IconButton, Menu, SelectInput, TextAt } from '../../ui/index.ts';
+import { t } from '../../words/index.ts';
+
+interface PlanBarProps {
+  draft: Draft<'plan'>;
+  plans: readonly Plan[];
+  compareId: string | null;
+  onChoose: (id: string) => void;
+  onCompare: (id: string | null) => void;
+  onNew: () => void;
+  onDuplicate: () => void;
+  onArchive: () => void;
+  onHistory: () => void;
+}
+
+/** Which plan is on the desk, and what can be done with it as a whole. */
+export function PlanBar(props: PlanBarProps) {
+  const { draft, plans, compareId, onChoose, onCompare, onNew, onDuplicate, onArchive, onHistory } = props;
+  useUndoKeys(draft);
+  const others = plans.filter((plan) => plan.id !== draft.document.id);
+  return (
+    <div className="plan-bar">
+      <div className="plan-choice">
+        <SelectInput
+          label={t('brew.plan')}
+          value={draft.document.id}
+          options={plans.map((plan) => ({ value: plan.id, label: plan.name }))}
+          onChange={onChoose}
+        />
+      </div>
+      <div className="plan-name">
+        <TextAt path={['name']} label={t('brew.plan_name')} />
+      </div>
+      <div className="plan-compare">
+        <SelectInput
+          label={t('brew.compare_with')}
+          value={compareId ?? 'none'}
+          options={[
+            { value: 'none', label: t('brew.compare_none') },
+            ...others.map((plan) => ({ value: plan.id, label: plan.name })),
+          ]}
+          onChange={(id) => onCompare(id === 'none' ? null : id)}
+        />
+      </div>
+      <div className="plan-actions">
+        <IconButton icon="undo" label={t('common.undo')} onPress={draft.undo} isDisabled={!draft.canUndo} />
+        <IconButton icon="redo" label={t('common.redo')} onPress={draft.redo} isDisabled={!draft.canRedo} />
+        <IconButton icon="history" label={t('brew.history')} onPress={onHistory} />
+        <Menu
+          label={t('brew.plan_menu')}
+          trigger={<IconButton icon="more" label={t('brew.plan_menu')} />}
+          entries={[
+            { key: 'new', label: t('brew.new_plan'), icon: 'add', onChoose: onNew },
+            { key: 'duplicate', label: t('brew.duplicate_plan'), icon: 'copy', onChoose: onDuplicate },
+            { key: 'archive', label: t('brew.archive_plan'), icon: 'archive', onChoose: onArchive },
+          ]}
+        />
+      </div>
+    </div>
+  );
+}
+
+/** Ctrl or Cmd with Z undoes, with Shift redoes, in fields too: a figure is part of the plan. Long texts keep the browser's own. */
+function useUndoKeys(draft: Draft<'plan'>): void {
+  useEffect(() => {
+    const keys = (event: KeyboardEvent): void => {
+      if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'z' || event.altKey) return;
+      const target = event.target as HTMLElement | null;
+      if (target?.closest('textarea, [role="dialog"]')) return;
+      event.preventDefault();
+      if (event.shiftKey) draft.redo();
+      else draft.undo();
+    };
+    addEventListener('keydown', keys);
+    return () => removeEventListener('keydown', keys);
+  }, [draft]);
+}
+
+/** Shown while a campaign holds no plan. */
+export function NoPlan({ missing, onNew }: { missing: readonly string[]; onNew: () => void }) {
+  return (
+    <div className="page">
+      <h1>{t('brew.no_plan')}</h1>
+      {missing.length > 0 ? (
+        <p>{t('brew.missing_parts', { kinds: missing.join(', ') })}</p>
+      ) : (
+        <>
+          <p>{t('brew.no_plan_text')}</p>
+          <Button look="primary" icon="add" onPress={onNew}>
+            {t('brew.new_plan')}
+          </Button>
+        </>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,38 @@
+import type { Plan } from '@pourline/core';
+import { useDocuments } from '../../replica/index.ts';
+import { go, useRoute } from '../../shell/route.ts';
+
+const KEY = 'pourline.plan';
+
+function remembered(): string | null {
+  try {
+    return localStorage.getItem(KEY);
+  } catch {
+    return null;
+  }
+}
+
+function remember(id: string): void {
+  try {
+    localStorage.setItem(KEY, id);
+  } catch {
+    // Without storage the choice simply does not outlive the page.
+  }
+}
+
+/** The plan on the desk: the one in the address, else the last one looked at, else the first. */
+export function usePlanChoice(): { planId: string | null; plans: readonly Plan[]; choose(id: string): void } {
+  const plans = useDocuments('plan');
+  const { rest } = useRoute();
+  const has = (id: string | null | undefined): id is string => plans.some((plan) => plan.id === id);
+  const last = remembered();
+  const planId = has(rest[0]) ? rest[0] : has(last) ? last : (plans[0]?.id ?? null);
+  return {
+    planId,
+    plans,
+    choose(id) {
+      remember(id);
+      go('brew', id);
+    },
+  };
+}
