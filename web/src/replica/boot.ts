@@ -2,7 +2,7 @@ import { openDatabase, type StoredDraft } from './db.ts';
 import { Drafts } from './drafts.ts';
 import { newId } from './ids.ts';
 import { Replica } from './replica.ts';
-import { ReplicaStore, type Signature } from './shelf.ts';
+import { ReplicaStore, type Signature } from './replica-store.ts';
 import { Sync } from './sync.ts';
 
 /** The parts of the replica that the hooks work on. */

@@ -39,6 +39,8 @@ export interface StoredAttachment {
 export interface Meta {
   /** Last revision of the server that was taken in. */
   seq: number;
+  /** Which history of the server that number belongs to. */
+  history_id: string;
   /** A server has answered at this address before, so silence means "offline" and not "there is none". */
   server_seen: boolean;
   /** The demo has been put in once; once taken away it does not come back. */

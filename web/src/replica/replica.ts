@@ -9,7 +9,7 @@ import {
 import type { Clash, NewDocument, Revision, SyncState } from './api.ts';
 import type { StoredDocument, StoredDraft } from './db.ts';
 import { newId } from './ids.ts';
-import type { ReplicaStore, SaveOutcome, SaveRequest, Signature } from './shelf.ts';
+import type { ReplicaStore, SaveOutcome, SaveRequest, Signature } from './replica-store.ts';
 
 /** What tabs of one browser tell each other. */
 type Note =

@@ -138,8 +138,16 @@ export class Sync {
 
   async #catchUp(): Promise<boolean> {
     const { store } = this.#replica;
-    const page = await pull((await store.meta('seq')) ?? 0);
+    const since = (await store.meta('seq')) ?? 0;
+    let page = await pull(since);
     if (page.answer !== 'ok') return false;
+    const history = await store.meta('history_id');
+    if (history !== page.value.history_id || page.value.seq < since) {
+      if (history !== undefined) await store.distrustServer();
+      await store.setMeta('history_id', page.value.history_id);
+      page = await pull(0);
+      if (page.answer !== 'ok') return false;
+    }
     await this.#take(page.value.revisions);
     await store.setMeta('seq', page.value.seq);
     return true;

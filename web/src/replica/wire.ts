@@ -17,7 +17,12 @@ const revision = z.object({
   seq: z.number(),
 });
 
-const page = z.object({ seq: z.number(), revisions: z.array(z.unknown()) });
+const page = z.object({
+  seq: z.number(),
+  /** Changes when the server's store is replaced by another, such as a restored backup. */
+  history_id: z.string().default(''),
+  revisions: z.array(z.unknown()),
+});
 const listed = z.object({ revisions: z.array(z.unknown()) });
 const problems = z.object({
   problems: z.array(
@@ -80,12 +85,14 @@ export async function about(): Promise<'pourline' | 'nobody' | 'static'> {
 }
 
 /** Everything newer than `since`, oldest first. */
-export async function pull(since: number): Promise<Answer<{ seq: number; revisions: Revision[] }>> {
+export async function pull(
+  since: number,
+): Promise<Answer<{ seq: number; history_id: string; revisions: Revision[] }>> {
   const response = await ask(`api/documents?since=${since}`);
   const parsed = response?.ok ? page.safeParse(await json(response)) : undefined;
   if (!parsed?.success) return { answer: 'silent' };
   const revisions = parsed.data.revisions.flatMap((entry) => readRevision(entry) ?? []);
-  return { answer: 'ok', value: { seq: parsed.data.seq, revisions } };
+  return { answer: 'ok', value: { ...parsed.data, revisions } };
 }
 
 /** All states of one document. */

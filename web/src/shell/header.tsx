@@ -37,8 +37,8 @@ function Mark() {
   return (
     <a className="mark" href={hrefOf('brew')} aria-label={t('shell.app')}>
       <svg viewBox="0 0 28 28" aria-hidden="true" focusable="false">
-        <path className="mark-line" d="M2 23.5h24" />
-        <path className="mark-pours" d="M5 23.5v-6M11 23.5v-10M17 23.5v-14M23 23.5v-18" />
+        <path className="mark-line" d="M2.5 24h23" />
+        <path className="mark-pours" d="M3.5 19.5h2.2l2-4.5h3.6l2-4.5h3.6l2-4.5h5.6" />
       </svg>
       <span className="mark-word">{t('shell.app')}</span>
     </a>
@@ -157,7 +157,7 @@ function MainMenu({ onOpen }: { onOpen: (window: Window) => void }) {
         { key: 'import', label: t('menu.import'), icon: 'import', onChoose: () => onOpen('import') },
         { key: 'new', label: t('menu.new_campaign'), icon: 'add', onChoose: () => onOpen('new-campaign') },
         { key: 'archived', label: t('menu.archived'), icon: 'archive', onChoose: () => onOpen('archived') },
-        { key: 'person', label: t('menu.person'), icon: 'more', onChoose: () => onOpen('person') },
+        { key: 'person', label: t('menu.person'), icon: 'person', onChoose: () => onOpen('person') },
       ]}
     />
   );

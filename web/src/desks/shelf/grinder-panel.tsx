@@ -1,4 +1,4 @@
-import type { Distribution, Grinder } from '@pourline/core';
+import { type Distribution, type Grinder, unitOf } from '@pourline/core';
 import { type Draft, newLocalId } from '../../replica/index.ts';
 import { Button, Choice, Fields, IconButton, NumberAt, TextAt } from '../../ui/index.ts';
 import { fieldLabel, t } from '../../words/index.ts';
@@ -114,6 +114,12 @@ function Sizes({ at, distribution, onChange }: SizesProps) {
   );
 }
 
+/** Narrow columns carry the unit in their head. */
+function columnLabel(field: string): string {
+  const unit = unitOf(field);
+  return unit ? `${fieldLabel([field])}, ${unit}` : fieldLabel([field]);
+}
+
 interface RowsProps<R> {
   path: readonly (string | number)[];
   rows: readonly R[];
@@ -128,10 +134,16 @@ function Rows<R>({ path, rows, columns, max, onChange, onAdd }: RowsProps<R>) {
   return (
     <div className="shelf-rows">
       {rows.map((_, i) => (
-        // The rows have no identity beyond their place; fields hold no state that could go astray.
         <div key={path.concat(i).join('/')} className="shelf-row">
           {columns.map(({ field, step }) => (
-            <NumberAt key={field} path={[...path, i, field]} step={step} hideLabel={i > 0} />
+            <NumberAt
+              key={field}
+              path={[...path, i, field]}
+              label={columnLabel(field)}
+              unit=""
+              step={step}
+              hideLabel={i > 0}
+            />
           ))}
           <IconButton
             icon="remove"

@@ -1,7 +1,7 @@
 import type { AnyDocument } from '@pourline/core';
 import { archiveDocument, useCampaign, useDocuments, useDraft } from '../../replica/index.ts';
 import { go, hrefOf } from '../../shell/route.ts';
-import { Button, IconButton } from '../../ui/index.ts';
+import { Button, Icon, IconButton } from '../../ui/index.ts';
 import { t } from '../../words/index.ts';
 import { addToShelf, copyOnShelf } from './new-documents.ts';
 import { PanelFor, SHELF_KINDS, type ShelfKind } from './panel-for.tsx';
@@ -105,8 +105,13 @@ function Editor({ kind, id }: { kind: ShelfKind; id: string }) {
     <article className="shelf-editor">
       <header className="shelf-editor-head">
         {kind !== 'campaign' && (
-          <a className="shelf-back button button-quiet" href={hrefOf('shelf', kind)}>
-            {t('shelf.back')}
+          <a
+            className="shelf-back button button-quiet"
+            href={hrefOf('shelf', kind)}
+            aria-label={t('shelf.back')}
+          >
+            <Icon name="left" />
+            {t(`shelf.${kind}`)}
           </a>
         )}
         <h2>{document.name}</h2>

@@ -15,19 +15,23 @@ export type Receipt =
   | { act: 'advance' }
   /** It is one of ours come back: the first `count` of the chain are on the server's disk. */
   | { act: 'acknowledge'; count: number }
+  /** What waits here already grew from it: the chain stays, on top of it. */
+  | { act: 'rebase' }
   /** It says what we meant to say: what waits here is dropped, and it becomes the head. */
   | { act: 'agree' }
   /** Somebody else was faster: what waits here is set aside until the person chooses. */
   | { act: 'clash' };
 
-/** Decides how an incoming revision meets a document. Revisions of one document arrive in the order of `seq`. */
-export function receive(shelf: Shelf, incoming: Revision): Receipt {
+/**
+ * Decides how an incoming revision meets a document. Revisions of one document arrive in the order of `seq`.
+ * @param grewFrom whether the first of the chain grew from `incoming`, or from a state that says the same
+ */
+export function receive(shelf: Shelf, incoming: Revision, grewFrom: boolean): Receipt {
   const mine = shelf.chain.findIndex((waiting) => waiting.revision_id === incoming.revision_id);
   if (mine >= 0) return { act: 'acknowledge', count: mine + 1 };
   if (isOlder(incoming, shelf.accepted)) return { act: 'ignore' };
-  const first = shelf.chain[0];
-  if (!first) return { act: 'advance' };
-  if (first.base_revision_id === incoming.revision_id) return { act: 'ignore' };
+  if (shelf.chain.length === 0) return { act: 'advance' };
+  if (grewFrom) return { act: 'rebase' };
   return sameJson(shelf.chain.at(-1)?.body, incoming.body) ? { act: 'agree' } : { act: 'clash' };
 }
 
@@ -36,9 +40,6 @@ function isOlder(incoming: Revision, accepted: Revision | null): boolean {
   if (accepted.revision_id === incoming.revision_id) return true;
   return accepted.seq !== null && incoming.seq !== null && incoming.seq <= accepted.seq;
 }
-
-/** What the person sees: the last of what waits here, or what the server has. */
-export const headOf = (shelf: Shelf): Revision | null => shelf.chain.at(-1) ?? shelf.accepted;
 
 /** One waiting entry of the outbox; `n` rises with time. */
 export interface Waiting {

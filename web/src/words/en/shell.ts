@@ -41,7 +41,6 @@ export const shell = {
   'demo.mark': 'Demo',
   'demo.explained': 'An invented campaign to look around in.',
   'demo.remove': 'Remove the demo',
-  'demo.removed': 'The demo is in the archive.',
 
   'empty.title': 'No campaign yet',
   'empty.text':
@@ -108,5 +107,4 @@ export const shell = {
   'update.ready': 'A newer version of Pourline is ready.',
   'update.load': 'Load it now',
   'update.later': 'Later',
-  'offline.ready': 'Pourline now also opens without a network.',
 } as const;

@@ -1,4 +1,5 @@
 import type { Kind, Problem } from '@pourline/core';
+import { descends, movedOn } from './ancestry.ts';
 import type { Clash, Revision } from './api.ts';
 import type { Database, Meta, Standing, StoredAttachment, StoredDocument, StoredDraft } from './db.ts';
 import { newId } from './ids.ts';
@@ -129,16 +130,7 @@ export class ReplicaStore {
         await tx.done;
         return { outcome: 'behind', head: stored.head };
       }
-      const clash: Clash = {
-        clash_id: revision.revision_id,
-        document_id: revision.document_id,
-        kind: revision.kind,
-        reason: 'moved_on',
-        problems: [],
-        base: base ? base.body : null,
-        mine: revision,
-        theirs: stored.head,
-      };
+      const clash = movedOn(revision, stored.head, base || undefined);
       await tx.objectStore('revisions').put({ ...revision, standing: 'set_aside' });
       await tx.objectStore('clashes').put(clash);
       await tx.done;
@@ -160,62 +152,68 @@ export class ReplicaStore {
     return { outcome: 'saved', revision };
   }
 
-  /**
-   * Takes in a state from the server: as the head, as the answer to one of ours, or as the other side of a clash.
-   * `refused` marks the answer to a state of ours that the server would not take.
-   */
+  /** Takes in a state from the server: as the head, as the answer to one of ours, or as the other side of a clash. */
   async receive(incoming: Revision): Promise<'ignored' | 'changed' | 'clash'> {
     const tx = this.#db.transaction(['documents', 'revisions', 'outbox', 'clashes'], 'readwrite');
     const documents = tx.objectStore('documents');
+    const revisions = tx.objectStore('revisions');
     const stored = await documents.get(incoming.document_id);
     const entries = await tx.objectStore('outbox').index('document').getAll(incoming.document_id);
     const chain: Revision[] = [];
     for (const entry of entries) {
-      const revision = await tx.objectStore('revisions').get(entry.revision_id);
+      const revision = await revisions.get(entry.revision_id);
       if (revision) chain.push(revision);
     }
-    const receipt = receive({ accepted: stored?.accepted ?? null, chain }, incoming);
-    const known = await tx.objectStore('revisions').get(incoming.revision_id);
-    if (known?.standing !== 'saved')
-      await tx.objectStore('revisions').put({ ...incoming, standing: 'saved' });
+    const grewFrom = await descends(chain[0], incoming, (id) => revisions.get(id));
+    const receipt = receive({ accepted: stored?.accepted ?? null, chain }, incoming, grewFrom);
+    const known = await revisions.get(incoming.revision_id);
+    if (known?.standing !== 'saved') await revisions.put({ ...incoming, standing: 'saved' });
     if (receipt.act === 'ignore') {
       await tx.done;
       return 'ignored';
     }
-    const left = receipt.act === 'acknowledge' ? chain.slice(receipt.count) : [];
-    const gone = receipt.act === 'acknowledge' ? chain.slice(0, receipt.count) : chain;
-    for (const revision of gone) {
+    const kept = receipt.act === 'acknowledge' ? receipt.count : receipt.act === 'rebase' ? 0 : chain.length;
+    for (const revision of chain.slice(0, kept)) {
       const entry = entries.find((waiting) => waiting.revision_id === revision.revision_id);
       if (entry) await tx.objectStore('outbox').delete(entry.n);
-      if (receipt.act !== 'acknowledge')
-        await tx.objectStore('revisions').put({ ...revision, standing: 'set_aside' });
-      else if (revision.revision_id !== incoming.revision_id)
-        await tx.objectStore('revisions').put({ ...revision, standing: 'saved' });
+      if (revision.revision_id === incoming.revision_id) continue;
+      const standing = receipt.act === 'acknowledge' ? 'saved' : 'set_aside';
+      await revisions.put({ ...revision, standing });
     }
+    if (receipt.act === 'rebase')
+      await revisions.put({ ...chain[0]!, base_revision_id: incoming.revision_id, standing: 'pending' });
     if (receipt.act === 'clash') {
-      const mine = chain.at(-1)!;
-      const grewFrom = chain[0]!.base_revision_id;
-      const base = grewFrom && (await tx.objectStore('revisions').get(grewFrom));
-      await tx.objectStore('clashes').put({
-        clash_id: mine.revision_id,
-        document_id: mine.document_id,
-        kind: mine.kind,
-        reason: 'moved_on',
-        problems: [],
-        base: base ? base.body : null,
-        mine,
-        theirs: incoming,
-      });
+      const grown = chain[0]!.base_revision_id;
+      const base = grown === null ? undefined : await revisions.get(grown);
+      await tx.objectStore('clashes').put(movedOn(chain.at(-1)!, incoming, base));
     }
-    await documents.put({
-      document_id: incoming.document_id,
-      campaign_id: incoming.campaign_id,
-      kind: incoming.kind,
-      accepted: incoming,
-      head: left.at(-1) ?? incoming,
-    });
+    const head = chain.slice(kept).at(-1) ?? incoming;
+    const { document_id, campaign_id, kind } = incoming;
+    await documents.put({ document_id, campaign_id, kind, accepted: incoming, head });
     await tx.done;
     return receipt.act === 'clash' ? 'clash' : 'changed';
+  }
+
+  /**
+   * The server now keeps another history than before (restored from a backup, or begun anew): what it was known to
+   * have may be gone there, so all of it waits to be sent again; what it still has will be recognised.
+   */
+  async distrustServer(): Promise<void> {
+    const tx = this.#db.transaction(['documents', 'revisions', 'outbox', 'meta'], 'readwrite');
+    const outbox = tx.objectStore('outbox');
+    for (const stored of await tx.objectStore('documents').getAll()) {
+      const { accepted, document_id } = stored;
+      // A state that never had a number came with the page and was nobody's work.
+      if (!accepted || accepted.seq === null) continue;
+      const later = await outbox.index('document').getAll(document_id);
+      await tx.objectStore('revisions').put({ ...accepted, standing: 'pending' });
+      await tx.objectStore('documents').put({ ...stored, accepted: null });
+      for (const { revision_id } of [accepted, ...later])
+        await outbox.add({ revision_id, document_id } as Waiting);
+      for (const { n } of later) await outbox.delete(n);
+    }
+    await tx.objectStore('meta').put(0, 'seq');
+    return tx.done;
   }
 
   /** Sets aside everything that waits for a document because the server found problems in `revision_id`. */
