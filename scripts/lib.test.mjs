@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { findChromium } from './lib/browser.mjs';
 import { installGap } from './lib/install.mjs';
 import { nodeTooOld } from './lib/node-version.mjs';
-import { initialScripts } from './lib/size-budget.mjs';
+import { importsOfScript, initialScripts } from './lib/size-budget.mjs';
 import { countReport } from './lib/vitest-stage.mjs';
 
 describe('nodeTooOld', () => {
@@ -85,4 +85,10 @@ test('findChromium trusts CHROMIUM_PATH alone when it is set', () => {
   expect(findChromium()).toBe(process.execPath);
   if (before === undefined) delete process.env.CHROMIUM_PATH;
   else process.env.CHROMIUM_PATH = before;
+});
+
+test('importsOfScript reads what a bundler writes, and leaves what is loaded later', () => {
+  const source = `import{a as b,t}from"./shared-1.js";import"./style-2.js";export*from"./re-3.js";import * as r from './n-4.js';
+    const x=()=>import("./later-5.js");const deps=["./later-6.js"];`;
+  expect(importsOfScript(source)).toEqual(['shared-1.js', 'style-2.js', 're-3.js', 'n-4.js']);
 });

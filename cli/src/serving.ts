@@ -4,6 +4,10 @@ import { fileURLToPath } from 'node:url';
 import { DATABASE, tellStoreFaults } from './data.ts';
 import { EXIT, Stop } from './exit.ts';
 
+// `npm start` uses this file alone, with all that it needs.
+export { defaultData } from './data.ts';
+export { Stop } from './exit.ts';
+
 /** Port that is tried first when nobody asks for one. */
 export const FIRST_PORT = 4700;
 /** How many ports are tried after it. */

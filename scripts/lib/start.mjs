@@ -1,6 +1,7 @@
+import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { openBrowser } from './browser.mjs';
-import { ensureBuilt } from './build.mjs';
+import { ensureBuilt, ensureServer } from './build.mjs';
 import { ensureInstalled } from './install.mjs';
 
 const HELP = `Starts Pourline on this machine: installs packages and builds the pages when needed, then serves them.
@@ -46,13 +47,9 @@ export async function start(args) {
     return 0;
   }
   if (!(await ensureInstalled()) || !(await ensureBuilt())) return 1;
-  const { register } = await import('tsx/esm/api');
-  register();
-  const [{ serve }, { Stop }, { defaultData }] = await Promise.all([
-    import('../../cli/src/serving.ts'),
-    import('../../cli/src/exit.ts'),
-    import('../../cli/src/data.ts'),
-  ]);
+  const server = await ensureServer();
+  if (server === null) return 1;
+  const { defaultData, serve, Stop } = await import(pathToFileURL(server).href);
   try {
     const served = await serve({
       data: options.data ?? defaultData(),
