@@ -56,7 +56,7 @@ const fourPours: Plan = {
     ],
     5,
   ),
-  lift_s: 165,
+  lift_s: 123,
 };
 
 const fourPoursAtTheHall: Plan = {

@@ -87,8 +87,9 @@ export interface BrewCase {
     /** Thickness of the broken outer layer [m]. */
     brokenLayer: number;
     absorptionTime: number;
-    /** Biot number of the largest grain, for the report. */
+    /** Biot number of a median grain and the time it lags the liquid [s], for the report. */
     biot: number;
+    lag: number;
   };
   bed: {
     porosity: number;

@@ -20,6 +20,7 @@ import {
   vapourPressure,
 } from '../units/index.ts';
 import type { BrewCase, CaseAction, CasePour, Numerics } from './case.ts';
+import { LIQUID_DENSITY } from './flow.ts';
 import { type Frustum, radiusAt } from './geometry.ts';
 import { LIQUID_HEAT_CAPACITY } from './heat.ts';
 import { jetOf, streamTemperature } from './jet.ts';
@@ -81,8 +82,9 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
   const table = grindTable(bundle);
   const vessel = frustumOf(setup.dripper);
   const pours = plan.pours.map((pour) => compilePour(pour, air, p)).sort((a, b) => a.start - b.start);
-  const lastEnd = Math.max(...pours.map((pour) => pour.end), plan.outlet_opens_s ?? 0);
-  const lift = plan.lift_s ?? Number.POSITIVE_INFINITY;
+  const outletOpens = moment(plan.outlet_opens_s ?? 0);
+  const lastEnd = Math.max(...pours.map((pour) => pour.end), outletOpens);
+  const lift = plan.lift_s === null ? Number.POSITIVE_INFINITY : moment(plan.lift_s);
   const horizon = Math.min(lift, lastEnd + DRAIN_LIMIT);
   const envelopeDensity = p.skeletalDensity * (1 - p.grainPorosity);
   const surface = specificSurface(table, p.finesLimit, p.finesHydraulicShare);
@@ -101,7 +103,7 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
       moisture: moisture / (1 - moisture),
       brokenLayer: p.cellSize / 2,
       absorptionTime: p.absorptionTime,
-      biot: biotOf(table, p),
+      ...thermalLag(table, p),
     },
     bed: {
       porosity: p.bedPorosity,
@@ -142,7 +144,7 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
     pours,
     actions: plan.actions.map((action) => compileAction(action, p)),
     jetExchange: p.jetExchange,
-    outletOpens: plan.outlet_opens_s ?? 0,
+    outletOpens,
     lift,
     bypass: plan.bypass
       ? { mass: plan.bypass.water_g * GRAM, temperature: kelvin(plan.bypass.temperature_C) }
@@ -180,6 +182,9 @@ export function grindTable(bundle: BrewBundle): SizeTable {
 export const kozenyCarman = (porosity: number, surface: number): number =>
   porosity ** 3 / (5 * surface * surface * (1 - porosity) ** 2);
 
+/** Moments are whole microseconds, so that events either coincide or lie a solvable step apart. */
+const moment = (seconds: number): number => Math.round(seconds * 1e6) / 1e6;
+
 function frustumOf(dripper: BrewBundle['setup']['dripper']): Frustum {
   const r0 = (dripper.bottom_diameter_mm / 2) * MILLIMETRE;
   const height = dripper.height_mm * MILLIMETRE;
@@ -187,14 +192,15 @@ function frustumOf(dripper: BrewBundle['setup']['dripper']): Frustum {
 }
 
 function compilePour(pour: BrewBundle['plan']['pours'][number], air: number, p: Parameters): CasePour {
-  const end = pourEnd(pour);
-  const flow = (pour.water_g * GRAM) / (end - pour.start_s);
+  const start = moment(pour.start_s);
+  const end = moment(pourEnd(pour));
+  const flow = (pour.water_g * GRAM) / (end - start);
   const height = pour.height_cm / 100;
   const kettle = kelvin(pour.kettle_temperature_C);
   const jet = jetOf(flow, height, kettle, p);
   return {
     id: pour.id,
-    start: pour.start_s,
+    start,
     end,
     flow,
     temperature: streamTemperature(kettle, air, flow, height, LIQUID_HEAT_CAPACITY, p),
@@ -204,7 +210,7 @@ function compilePour(pour: BrewBundle['plan']['pours'][number], air: number, p: 
 }
 
 function compileAction(action: BrewBundle['plan']['actions'][number], p: Parameters): CaseAction {
-  const span = { start: action.start_s, end: action.start_s + action.duration_s };
+  const span = { start: moment(action.start_s), end: moment(action.start_s + action.duration_s) };
   return action.what === 'stir'
     ? { ...span, depthShare: 1, rate: p.stirRate }
     : { ...span, depthShare: p.swirlDepth, rate: p.swirlRate };
@@ -239,10 +245,10 @@ function gasContent(bundle: BrewBundle, p: Parameters): number {
 }
 
 /**
- * Biot number h R/λ of a grain of mass-median size in a slow stream: h from Nu = 4 (small Reynolds number, from memory).
- * Above 0.1 a grain lags the liquid; by how long is R²/(π² a), a fraction of a second here.
+ * How well "grain and liquid share one temperature" holds, for a grain of mass-median size: the Biot number h R/λ with h
+ * from Nu = 4 (slow flow, from memory), and the lag R²/(π² a) of a sphere whose surface follows the liquid.
  */
-function biotOf(table: SizeTable, p: Parameters): number {
+function thermalLag(table: SizeTable, p: Parameters): { biot: number; lag: number } {
   let sum = 0;
   let median = table.diameter[0]!;
   for (let k = 0; k < table.share.length && sum < 0.5; k++) {
@@ -250,5 +256,10 @@ function biotOf(table: SizeTable, p: Parameters): number {
     median = table.diameter[k]!;
   }
   const film = (4 * liquidConductivity(kelvin(85))) / median;
-  return (film * (median / 2)) / p.grainConductivity;
+  const wetDensity = p.skeletalDensity * (1 - p.grainPorosity) + p.grainPorosity * LIQUID_DENSITY;
+  const diffusivity = p.grainConductivity / (wetDensity * p.grainHeatCapacity);
+  return {
+    biot: (film * (median / 2)) / p.grainConductivity,
+    lag: (median / 2) ** 2 / (Math.PI ** 2 * diffusivity),
+  };
 }

@@ -15,6 +15,8 @@ export const HEAD_SEEN = 3e-4;
 
 /** Film that a draining head leaves last [kg]; below it the outflow fades so that no mass turns negative. */
 const FILM = 2e-5;
+/** A head this small goes down whole, so that it ends instead of fading for ever [kg]. */
+const TRACE = 1e-11;
 /** Liquid share at which a grain surface counts as wet enough to take up half its free rate. */
 const WETTING_SHARE = 0.05;
 const MAX_ITERATIONS = 30;
@@ -251,6 +253,7 @@ function rebuild(
     evaporatedLeft -= gone;
     s.evaporated[i] = gone;
     flux = Math.min(flux, available);
+    if (i === 0 && available - flux < TRACE) flux = available;
     s.down[i] = flux;
     guess[i] = available - flux;
     gained = flux;

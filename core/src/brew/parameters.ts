@@ -117,9 +117,9 @@ export const PARAMETERS = {
     'numerical',
   ),
   coneOpenTip: p(
-    0.5,
-    0.3,
-    0.7,
+    0.8,
+    0.6,
+    0.95,
     '-',
     'least hydraulic radius in a ribbed cone over the radius at the bed top',
     'assumed: ribs drain the wall',

@@ -177,5 +177,16 @@ export interface BrewResult {
   core_version: string;
   /** Hash of everything that went in, so that a stored result can be called out of date. */
   input_hash: string;
-  stats: { steps: number; rejected: number; cells: number; classes: number; solutes: number; modes: number };
+  stats: {
+    steps: number;
+    rejected: number;
+    cells: number;
+    classes: number;
+    solutes: number;
+    modes: number;
+    /** Biot number of a median grain: above 0.1 it lags the liquid … */
+    grain_biot: number;
+    /** … by about this long, which the model neglects. */
+    grain_lag_s: number;
+  };
 }

@@ -10,7 +10,7 @@ import { createState, type State } from './state.ts';
 import { surfaceLoss } from './surface.ts';
 
 /** Smallest step before a run is given up [s]; reaching it is a broken contract, not bad data. */
-const SHORTEST_STEP = 1e-7;
+const SHORTEST_STEP = 1e-9;
 /** A drip below this counts as over [kg/s]. */
 export const DRIP_OVER = 1e-4;
 /** A bare bed is worth a word after this long [s]. */

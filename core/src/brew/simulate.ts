@@ -50,6 +50,8 @@ export function simulate(bundle: BrewBundle, options: SimulateOptions = {}): Bre
       classes: c.sizes.diameter.length,
       solutes: c.solutes.length,
       modes: c.numerics.modes,
+      grain_biot: c.grains.biot,
+      grain_lag_s: c.grains.lag,
     },
   };
 }

@@ -1,0 +1,65 @@
+/**
+ * The plan that common practice reports about: 14 g, four pours of 50 g, 70 °C and then 95 °C, two settings mixed, a
+ * flat-bottom plastic dripper. Practice says about 155 g in the server (lifted before it is quite dry) and a bed from
+ * about 35 °C to about 70 °C. Common practice, no source: check values, not proof.
+ */
+import { describe, expect, it } from 'vitest';
+import demo from '../../../examples/demo-campaign.json' with { type: 'json' };
+import { type BrewBundle, bundlePlan, checkArchive } from '../documents/index.ts';
+import { bedVisits } from './bed-visits.ts';
+import { simulate } from './simulate.ts';
+
+function demoPlan(name: string): BrewBundle {
+  const archive = checkArchive(demo);
+  if (!archive.ok) throw new Error(archive.problems[0]!.sentence);
+  const plan = archive.value.documents.find((d) => d.kind === 'plan' && d.name === name);
+  if (plan?.kind !== 'plan') throw new Error(`no plan called ${name}`);
+  const bundle = bundlePlan(plan, (id) => archive.value.documents.find((d) => d.id === id));
+  if (!bundle.ok) throw new Error(bundle.problems[0]!.sentence);
+  return bundle.value;
+}
+
+describe('four pours, cool then hot', () => {
+  const bundle = demoPlan('Four pours, cool then hot');
+  const result = simulate(bundle);
+
+  it('is the plan that practice speaks of', () => {
+    expect(bundle.plan.dose_g).toBe(14);
+    expect(bundle.plan.pours.map((p) => [p.start_s, p.water_g, p.kettle_temperature_C])).toEqual([
+      [0, 50, 70],
+      [30, 50, 95],
+      [60, 50, 95],
+      [90, 50, 95],
+    ]);
+    expect(bundle.plan.grind.map((part) => part.share)).toEqual([0.75, 0.25]);
+  });
+
+  it('gives a cup of 150–175 g, 1.2–2.0 % and 17–24 %', () => {
+    expect(result.cup.beverage_g).toBeGreaterThan(150);
+    expect(result.cup.beverage_g).toBeLessThan(175);
+    expect(result.cup.strength_pct).toBeGreaterThan(1.2);
+    expect(result.cup.strength_pct).toBeLessThan(2);
+    expect(result.cup.yield_pct).toBeGreaterThan(17);
+    expect(result.cup.yield_pct).toBeLessThan(24);
+    expect(result.cup.ratio).toBeCloseTo(14.3, 1);
+  });
+
+  it('climbs past 65 °C with the second pour, and not before it anywhere in the mean', () => {
+    expect(result.pours[0]!.bed_after_C).toBeLessThan(65);
+    expect(result.pours[1]!.bed_after_C).toBeGreaterThan(65);
+  });
+
+  it('says where and when the bed is near 35 °C: at the front that wets it, on its way down', () => {
+    const near = bedVisits(result.trace, 35, 2);
+    expect(near.visits.length).toBeGreaterThan(0);
+    for (const visit of near.visits) {
+      expect(visit.from_s).toBeGreaterThanOrEqual(0);
+      expect(visit.to_s).toBeLessThan(bundle.plan.pours[1]!.start_s);
+    }
+  });
+
+  it('still drips when it is lifted, as practice does', () => {
+    expect(result.cup.lifted).toBe(true);
+    expect(result.remarks.map((r) => r.code)).toContain('drip_at_lift');
+  });
+});
