@@ -97,6 +97,13 @@ function problemFrom(error: unknown): ProblemDetails {
   const status = (error as Partial<FastifyError> | null)?.statusCode ?? 500;
   if (status === 404)
     return problemDetails(404, 'not-found', 'Not found', 'There is nothing at this address.');
+  if (status === 414)
+    return problemDetails(
+      414,
+      'address-too-long',
+      'Address too long',
+      'The address of this request is too long.',
+    );
   if (status >= 400 && status < 500) return { ...unreadable('This request cannot be understood.'), status };
   return problemDetails(
     500,

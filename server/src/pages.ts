@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import { extname, join } from 'node:path';
+import { join } from 'node:path';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { notFound, ProblemError } from './problem.ts';
@@ -19,6 +19,7 @@ export async function servePages(app: FastifyInstance, webRoot: string | undefin
     await app.register(fastifyStatic, {
       root: webRoot,
       cacheControl: false,
+      dotfiles: 'ignore',
       preCompressed: true,
       setHeaders: (reply, path) => {
         const asset = path.slice(webRoot.length).replaceAll('\\', '/').startsWith('/assets/');
@@ -40,7 +41,8 @@ export const pathOf = (request: FastifyRequest): string => request.url.replace(/
 function isPage(request: FastifyRequest): boolean {
   if (request.method !== 'GET' && request.method !== 'HEAD') return false;
   const path = pathOf(request);
-  return path !== '/api' && !path.startsWith('/api/') && !path.startsWith('/assets/') && extname(path) === '';
+  const file = /\.[^/]*$/.test(path);
+  return path !== '/api' && !path.startsWith('/api/') && !path.startsWith('/assets/') && !file;
 }
 
 function sayHowToBuild(reply: FastifyReply): FastifyReply {

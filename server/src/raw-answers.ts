@@ -64,8 +64,9 @@ export function handleCorners(
   });
   server.on('checkExpectation', (_request: IncomingMessage, response: ServerResponse) => {
     const detail = 'The only expectation that can be met is 100-continue.';
-    response.writeHead(417, PROBLEM_HEADERS);
-    response.end(JSON.stringify(problemDetails(417, 'expectation', 'Expectation failed', detail)));
+    const body = JSON.stringify(problemDetails(417, 'expectation', 'Expectation failed', detail));
+    response.writeHead(417, { ...PROBLEM_HEADERS, 'content-length': Buffer.byteLength(body) });
+    response.end(body);
   });
   server.on('connect', (_request: IncomingMessage, socket: Duplex) => {
     socket.on('error', () => socket.destroy());
