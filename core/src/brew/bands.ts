@@ -1,3 +1,5 @@
+import { uniformInt } from 'pure-rand/distribution/uniformInt';
+import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { BrewBundle } from '../documents/index.ts';
 import { compileCase } from './compile.ts';
 import { defaultParameters, PARAMETER_NAMES, PARAMETERS, type Parameters } from './parameters.ts';
@@ -14,24 +16,30 @@ const GRID = 121;
 /** Parameters that have a range, in table order. */
 const VARIED = PARAMETER_NAMES.filter((name) => PARAMETERS[name].high > PARAMETERS[name].low);
 
+/** Seed of the sample: one figure, so that the same plan always shows the same spread. */
+const SEED = 20_250_101;
+
 /**
- * One sample of the parameters within their ranges: point `k` of an additive recurrence (Kronecker sequence) with the
- * generalised golden ratio of the dimension, a low-discrepancy sequence without a table (Roberts 2018, from memory).
- * A range is split at its default, each side uniform, so the default is the median of every parameter.
+ * `runs` samples of the parameters within their ranges: a Latin hypercube (McKay, Beckman & Conover 1979), so every
+ * parameter takes every one of `runs` equal slices of its range once, in an order of its own. A range is split at its
+ * default, each side uniform, so the default is the median of every parameter.
  */
-export function sampleParameters(k: number): Parameters {
-  const values = defaultParameters();
-  const d = VARIED.length;
-  let g = 1;
-  for (let i = 0; i < 40; i++) g = (1 + g) ** (1 / (d + 1));
-  let power = 1;
+export function sampleParameters(runs: number): Parameters[] {
+  const random = xoroshiro128plus(SEED);
+  const samples = Array.from({ length: runs }, defaultParameters);
+  const slices = samples.map((_, k) => k);
   for (const name of VARIED) {
-    power /= g;
-    const u = (0.5 + power * (k + 1)) % 1;
+    for (let i = runs - 1; i > 0; i--) {
+      const j = uniformInt(random, 0, i);
+      [slices[i], slices[j]] = [slices[j]!, slices[i]!];
+    }
     const { value, low, high } = PARAMETERS[name];
-    values[name] = u < 0.5 ? low + 2 * u * (value - low) : value + (2 * u - 1) * (high - value);
+    samples.forEach((sample, k) => {
+      const u = (slices[k]! + 0.5) / runs;
+      sample[name] = u < 0.5 ? low + 2 * u * (value - low) : value + (2 * u - 1) * (high - value);
+    });
   }
-  return values;
+  return samples;
 }
 
 interface Sample {
@@ -47,7 +55,7 @@ interface Sample {
 }
 
 /**
- * Spread of a prediction from the plausible ranges of the parameters: `runs` quasi-random draft runs, 5 %, 50 % and
+ * Spread of a prediction from the plausible ranges of the parameters: `runs` draft runs over a Latin hypercube, 5 %, 50 % and
  * 95 % of each figure. Parameters are taken as independent, which widens the bands. Returns null when `progress` said
  * stop.
  */
@@ -56,9 +64,9 @@ export function simulateBands(bundle: BrewBundle, runs: number, progress?: Progr
   const reference = compileCase(bundle, defaultParameters(), 'draft');
   const end = Math.min(reference.horizon, bandsEnd(bundle));
   const time_s = Float64Array.from({ length: GRID }, (_, i) => (end * i) / (GRID - 1));
-  for (let k = 0; k < runs; k++) {
-    samples.push(sampleRun(bundle, sampleParameters(k), time_s));
-    if (progress && !progress((k + 1) / runs)) return null;
+  for (const parameters of sampleParameters(runs)) {
+    samples.push(sampleRun(bundle, parameters, time_s));
+    if (progress && !progress(samples.length / runs)) return null;
   }
   const band = (pick: (s: Sample) => number): Band => {
     const sorted = samples

@@ -4,23 +4,12 @@
  * about 35 °C to about 70 °C. Common practice, no source: check values, not proof.
  */
 import { describe, expect, it } from 'vitest';
-import demo from '../../../examples/demo-campaign.json' with { type: 'json' };
-import { type BrewBundle, bundlePlan, checkArchive } from '../documents/index.ts';
 import { bedVisits } from './bed-visits.ts';
 import { simulate } from './simulate.ts';
-
-function demoPlan(name: string): BrewBundle {
-  const archive = checkArchive(demo);
-  if (!archive.ok) throw new Error(archive.problems[0]!.sentence);
-  const plan = archive.value.documents.find((d) => d.kind === 'plan' && d.name === name);
-  if (plan?.kind !== 'plan') throw new Error(`no plan called ${name}`);
-  const bundle = bundlePlan(plan, (id) => archive.value.documents.find((d) => d.id === id));
-  if (!bundle.ok) throw new Error(bundle.problems[0]!.sentence);
-  return bundle.value;
-}
+import { demoBundle } from './testing/demo-bundle.ts';
 
 describe('four pours, cool then hot', () => {
-  const bundle = demoPlan('Four pours, cool then hot');
+  const bundle = demoBundle();
   const result = simulate(bundle);
 
   it('is the plan that practice speaks of', () => {

@@ -58,10 +58,11 @@ export function mixTables(parts: readonly { share: number; table: SizeTable }[])
 }
 
 /**
- * Reduces a table to at most `count` classes: everything below `finesLimit` [m] is one class, the rest is cut into
+ * Reduces a table to at most `count` classes (one that is that small stays as it is): everything below `finesLimit` [m] is one class, the rest is cut into
  * classes of equal mass. The diameter of a class keeps its surface (mass over Σ mass/d, the Sauter mean).
  */
 export function reduceTable(table: SizeTable, count: number, finesLimit: number): SizeTable {
+  if (table.diameter.length <= count) return table;
   const diameters: number[] = [];
   const shares: number[] = [];
   const add = (mass: number, surface: number) => {
