@@ -45,7 +45,13 @@ function openEngine(): Engine {
         stop = () => resolve(null);
       });
       const mine = stop;
-      const bands = await Promise.race([spreads.remote.bands(bundle, runs, proxy(report)), stopped]);
+      let over = false;
+      const tell = (done: number): void => {
+        // Reports travel on a road of their own and may come in after the answer.
+        if (!over) report(done);
+      };
+      const bands = await Promise.race([spreads.remote.bands(bundle, runs, proxy(tell)), stopped]);
+      over = true;
       if (stop === mine) stop = null;
       return bands;
     },

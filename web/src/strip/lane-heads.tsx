@@ -19,6 +19,14 @@ interface LaneHeadsProps {
   hands: React.ReactNode;
 }
 
+/** Units that hold for a whole lane stand beside its name. */
+const UNITS: Readonly<Partial<Record<LaneBox['key'], string>>> = {
+  heat: '°C',
+  head: 'mm',
+  drip: 'g/s',
+  solutes: 'mg/s',
+};
+
 /** Name, unit and value at the crosshair of every lane; they are its legend as well. */
 export function LaneHeads(props: LaneHeadsProps) {
   const { layout, cursor, rest_s } = props;
@@ -33,7 +41,10 @@ function LaneHead(props: LaneHeadsProps & { box: LaneBox; at: number }) {
     : { top: box.plot.top, left: 0, width: layout.plot_left - 44, height: box.plot.height };
   return (
     <div className="lane-head" data-lane={box.key} style={style}>
-      <h3>{t(`strip.lane.${box.key}`)}</h3>
+      <h3>
+        {t(`strip.lane.${box.key}`)}
+        {UNITS[box.key] ? <span className="unit">{UNITS[box.key]}</span> : null}
+      </h3>
       {box.key === 'hands' ? (
         hands
       ) : box.key === 'solutes' ? (
@@ -41,7 +52,7 @@ function LaneHead(props: LaneHeadsProps & { box: LaneBox; at: number }) {
       ) : (
         <dl>
           {SERIES[box.key].map((series) => (
-            <Reading key={series.key} series={series} result={result} ghost={ghost} at={at} />
+            <Reading key={series.key} lane={box.key} series={series} result={result} ghost={ghost} at={at} />
           ))}
         </dl>
       )}
@@ -49,8 +60,14 @@ function LaneHead(props: LaneHeadsProps & { box: LaneBox; at: number }) {
   );
 }
 
-function Reading(props: { series: Series; result: BrewResult | null; ghost: BrewResult | null; at: number }) {
-  const { series, result, ghost, at } = props;
+function Reading(props: {
+  lane: LaneBox['key'];
+  series: Series;
+  result: BrewResult | null;
+  ghost: BrewResult | null;
+  at: number;
+}) {
+  const { lane, series, result, ghost, at } = props;
   const value = result ? series.at(result.trace, at) : Number.NaN;
   const other = ghost ? series.at(ghost.trace, at) : Number.NaN;
   return (
@@ -62,7 +79,7 @@ function Reading(props: { series: Series; result: BrewResult | null; ghost: Brew
       <dd>
         {formatNumber(value, series.digits)}
         {ghost ? <span className="ghost-value">{formatNumber(other, series.digits)}</span> : null}
-        <span className="unit">{series.unit}</span>
+        {UNITS[lane] ? null : <span className="unit">{series.unit}</span>}
       </dd>
     </div>
   );
@@ -102,10 +119,7 @@ function SoluteLegend(props: { result: BrewResult | null; palette: Palette | nul
               <HatchSwatch group={look} ink={palette.ink} />
               {tMaybe(`solute.${key}`) ?? key}
             </dt>
-            <dd>
-              {formatNumber(value, 1)}
-              <span className="unit">mg/s</span>
-            </dd>
+            <dd>{formatNumber(value, 1)}</dd>
           </div>
         ))}
       <div className="reading total">
@@ -113,10 +127,7 @@ function SoluteLegend(props: { result: BrewResult | null; palette: Palette | nul
           <span className="swatch" />
           {t('strip.series.total')}
         </dt>
-        <dd>
-          {formatNumber(total, 0)}
-          <span className="unit">mg/s</span>
-        </dd>
+        <dd>{formatNumber(total, 1)}</dd>
       </div>
     </dl>
   );

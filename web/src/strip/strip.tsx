@@ -111,7 +111,7 @@ export function Strip(props: StripProps) {
             ghost={ghost?.result ?? null}
             cursor={cursor}
             rest_s={rest_s}
-            hands={<HandsNote plan={plan} selected={selected} readOnly={!onEdit} />}
+            hands={<HandsNote plan={plan} selected={selected} readOnly={!onEdit} narrow={layout.narrow} />}
           />
           {hands ? (
             <HandsSurface
@@ -147,9 +147,11 @@ export function Strip(props: StripProps) {
 const NO_VISITS: readonly BedVisit[] = [];
 
 /** What the hands lane says beside itself: the pour in hand, or how to work. */
-function HandsNote({ plan, selected, readOnly }: { plan: Plan; selected: string | null; readOnly: boolean }) {
+function HandsNote(props: { plan: Plan; selected: string | null; readOnly: boolean; narrow: boolean }) {
+  const { plan, selected, readOnly, narrow } = props;
   const index = plan.pours.findIndex((pour) => pour.id === selected);
-  if (index < 0) return readOnly ? null : <p className="hands-note">{t('strip.hint')}</p>;
+  if (index < 0)
+    return readOnly ? null : <p className="hands-note">{t(narrow ? 'strip.hint_short' : 'strip.hint')}</p>;
   const parts = pourText(plan, index).split(', ');
   return (
     <p className="hands-note" data-selected="">

@@ -35,25 +35,23 @@ export function Evenness({ result }: { result: BrewResult }) {
 function Layers({ yields }: { yields: Float64Array }) {
   const most = niceTop(Math.max(...yields, 1));
   const step = (HEIGHT - FOOT) / Math.max(1, yields.length);
+  const from = LEFT + 22;
+  const right = (value: number): number => from + (value / most) * (WIDTH - from);
+  const steps = Array.from(
+    yields,
+    (value, i) => `H${right(value).toFixed(1)}V${((i + 1) * step).toFixed(1)}`,
+  );
+  const outline = `M${from} 0${steps.join('')}H${from}Z`;
   return (
     <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={t('brew.layers_drawing')}>
-      {Array.from(yields, (value, i) => ({ value, top: i * step })).map(({ value, top }) => (
-        <rect
-          key={top}
-          className="layer"
-          x={LEFT + 22}
-          y={top + 0.4}
-          width={Math.max(0, (value / most) * (WIDTH - LEFT - 22))}
-          height={Math.max(1, step - 0.8)}
-        />
-      ))}
-      <text x={LEFT + 16} y={10} textAnchor="end">
+      <path className="layers" d={outline} />
+      <text x={from - 6} y={10} textAnchor="end">
         {t('brew.depth.top')}
       </text>
-      <text x={LEFT + 16} y={HEIGHT - FOOT - 3} textAnchor="end">
+      <text x={from - 6} y={HEIGHT - FOOT - 3} textAnchor="end">
         {t('brew.depth.bottom')}
       </text>
-      <Foot most={most} from={LEFT + 22} />
+      <Foot most={most} from={from} />
     </svg>
   );
 }

@@ -1,7 +1,7 @@
 import type { Plan } from '@pourline/core';
-import { useEffect } from 'react';
+import { useEffect, useState } from 'react';
 import type { Draft } from '../../replica/index.ts';
-import { Button, IconButton, Menu, SelectInput, TextAt } from '../../ui/index.ts';
+import { Button, Dialog, IconButton, Menu, SelectInput, TextAt } from '../../ui/index.ts';
 import { t } from '../../words/index.ts';
 
 interface PlanBarProps {
@@ -19,6 +19,7 @@ interface PlanBarProps {
 /** Which plan is on the desk, and what can be done with it as a whole. */
 export function PlanBar(props: PlanBarProps) {
   const { draft, plans, compareId, onChoose, onCompare, onNew, onDuplicate, onArchive, onHistory } = props;
+  const [naming, setNaming] = useState(false);
   useUndoKeys(draft);
   const others = plans.filter((plan) => plan.id !== draft.document.id);
   return (
@@ -30,9 +31,6 @@ export function PlanBar(props: PlanBarProps) {
           options={plans.map((plan) => ({ value: plan.id, label: plan.name }))}
           onChange={onChoose}
         />
-      </div>
-      <div className="plan-name">
-        <TextAt path={['name']} label={t('brew.plan_name')} />
       </div>
       <div className="plan-compare">
         <SelectInput
@@ -53,12 +51,28 @@ export function PlanBar(props: PlanBarProps) {
           label={t('brew.plan_menu')}
           trigger={<IconButton icon="more" label={t('brew.plan_menu')} />}
           entries={[
+            { key: 'rename', label: t('brew.rename_plan'), onChoose: () => setNaming(true) },
             { key: 'new', label: t('brew.new_plan'), icon: 'add', onChoose: onNew },
             { key: 'duplicate', label: t('brew.duplicate_plan'), icon: 'copy', onChoose: onDuplicate },
             { key: 'archive', label: t('brew.archive_plan'), icon: 'archive', onChoose: onArchive },
           ]}
         />
       </div>
+      <Dialog
+        open={naming}
+        onClose={() => setNaming(false)}
+        title={t('brew.rename_plan')}
+        actions={
+          <Button look="primary" onPress={() => setNaming(false)}>
+            {t('common.done')}
+          </Button>
+        }
+      >
+        <div className="stack">
+          <TextAt path={['name']} />
+          <TextAt path={['notes']} long />
+        </div>
+      </Dialog>
     </div>
   );
 }

@@ -20,13 +20,13 @@ function remember(id: string): void {
   }
 }
 
-/** The plan on the desk: the one in the address, else the last one looked at, else the first. */
+/** The plan on the desk: the one in the address, else the last one looked at, else the first made. */
 export function usePlanChoice(): { planId: string | null; plans: readonly Plan[]; choose(id: string): void } {
   const plans = useDocuments('plan');
   const { rest } = useRoute();
   const has = (id: string | null | undefined): id is string => plans.some((plan) => plan.id === id);
   const last = remembered();
-  const planId = has(rest[0]) ? rest[0] : has(last) ? last : (plans[0]?.id ?? null);
+  const planId = has(rest[0]) ? rest[0] : has(last) ? last : firstMade(plans);
   return {
     planId,
     plans,
@@ -36,3 +36,7 @@ export function usePlanChoice(): { planId: string | null; plans: readonly Plan[]
     },
   };
 }
+
+/** Identifiers of new documents sort by time. */
+const firstMade = (plans: readonly Plan[]): string | null =>
+  plans.reduce<string | null>((first, plan) => (first === null || plan.id < first ? plan.id : first), null);

@@ -17,9 +17,9 @@ export function paintBedMap(pen: LanePen, rooms: Rooms, frame: Frame): void {
   ctx.fillStyle = palette.sunken;
   ctx.fillRect(left, frame.top, width, frame.height);
   if (result && result.trace.cells > 0) {
-    const { time_s, bed_C, cells } = result.trace;
+    const { time_s, bed_C, cells, saturation } = result.trace;
     const columns = Math.max(2, Math.round(axis.width_px / COLUMN_PX));
-    rooms.field = sampleField(axis, time_s, bed_C, cells, columns, rooms.field ?? undefined);
+    rooms.field = sampleField(axis, time_s, bed_C, cells, columns, rooms.field ?? undefined, saturation);
     paintColours(pen, rooms, frame);
     paintIsotherms(pen, rooms, frame);
     paintVisits(pen, frame);
@@ -70,6 +70,7 @@ function paintIsotherms(pen: LanePen, rooms: Rooms, frame: Frame): void {
   const perColumn = box.plot.width / field.columns;
   const perRow = frame.height / field.rows;
   const { palette } = scene;
+  const named: [number, number][] = [];
   inside(
     pen,
     () => {
@@ -84,7 +85,7 @@ function paintIsotherms(pen: LanePen, rooms: Rooms, frame: Frame): void {
         ctx.strokeStyle = css(parseHex(palette.ink), palette.dark ? 0.5 : 0.42);
         ctx.lineWidth = 0.75;
         ctx.stroke();
-        labelIsotherm(pen, segments, level, perColumn, perRow, frame);
+        labelIsotherm(pen, segments, level, perColumn, perRow, frame, named);
       }
     },
     0,
@@ -99,6 +100,7 @@ function labelIsotherm(
   perColumn: number,
   perRow: number,
   frame: Frame,
+  named: [number, number][],
 ): void {
   const { scene, box } = pen;
   let best: readonly [number, number] | null = null;
@@ -107,6 +109,7 @@ function labelIsotherm(
     const x = (x0 + 0.5) * perColumn;
     const y = ((y0 + y1) / 2 + 0.5) * perRow;
     if (x < 22 || x > box.plot.width - 22 || y < 8 || y > frame.height - 8) continue;
+    if (named.some(([a, b]) => Math.abs(a - x) < 34 && Math.abs(b - y) < 15)) continue;
     const steep = Math.abs(y1 - y0) * perRow - Math.abs(x1 - x0) * perColumn;
     const off = Math.abs(y / frame.height - 0.5) * 12 + Math.max(0, steep) * 4 - x / box.plot.width;
     if (off < score) {
@@ -115,6 +118,7 @@ function labelIsotherm(
     }
   }
   if (!best) return;
+  named.push([best[0], best[1]]);
   write(pen, `${level}°`, box.plot.left + best[0], frame.top + best[1], {
     colour: scene.palette.ink,
     size: 10.5,

@@ -1,3 +1,4 @@
+import { pourDuration, pourEnd } from '@pourline/core';
 import { spreadLabels } from '../kernels/labels.ts';
 import { stackRows, valueAt } from '../kernels/trace-path.ts';
 import { paintBedMap } from './bed-map.ts';
@@ -11,6 +12,7 @@ import {
   strokeRow,
   verticalOf,
   write,
+  writeMarks,
   xOf,
   yOf,
 } from './pen.ts';
@@ -23,7 +25,6 @@ export function paintWater(pen: LanePen): void {
   const { palette, scales, result, ghost } = pen.scene;
   const frame = whole(pen);
   drawMarks(pen, frame, scales.flow);
-  drawMarks(pen, frame, scales.poured, 'right');
   inside(pen, () => {
     if (ghost?.result) {
       const t = ghost.result.trace;
@@ -31,16 +32,43 @@ export function paintWater(pen: LanePen): void {
       strokeRow(pen, t.time_s, t.poured_g, verticalOf(frame, scales.poured), ghostStyle(palette.water.ink));
     }
     if (!result) return;
-    const { time_s, pour_g_s, poured_g } = result.trace;
-    const base = frame.top + frame.height;
-    fillRow(pen, time_s, pour_g_s, verticalOf(frame, scales.flow), base, palette.water.soft);
-    strokeRow(pen, time_s, pour_g_s, verticalOf(frame, scales.flow), { colour: palette.water.line });
+    const { time_s, poured_g } = result.trace;
+    paintPours(pen, frame);
     strokeRow(pen, time_s, poured_g, verticalOf(frame, scales.poured), {
       colour: palette.water.ink,
       dash: 'dash',
       width: 1.5,
     });
   });
+  writeMarks(pen, frame, scales.flow);
+  writeMarks(pen, frame, scales.poured, 'right');
+}
+
+/** The flow of the plan's own pours: exact steps, where a sampled trace would show slopes. */
+function paintPours(pen: LanePen, frame: Frame): void {
+  const { ctx, scene, box } = pen;
+  const { palette, plan, scales } = scene;
+  const base = frame.top + frame.height;
+  ctx.fillStyle = palette.water.soft;
+  ctx.strokeStyle = palette.water.line;
+  ctx.lineWidth = 1.75;
+  ctx.beginPath();
+  ctx.moveTo(box.plot.left, base);
+  for (const pour of [...plan.pours].sort((a, b) => a.start_s - b.start_s)) {
+    const from = xOf(pen, pour.start_s);
+    const to = xOf(pen, pourEnd(pour));
+    const y = yOf(frame, scales.flow, pour.water_g / pourDuration(pour));
+    ctx.fillRect(from, y, to - from, base - y);
+    for (const [x, at] of [
+      [from, base],
+      [from, y],
+      [to, y],
+      [to, base],
+    ] as const)
+      ctx.lineTo(x, at);
+  }
+  ctx.lineTo(box.plot.left + box.plot.width, base);
+  ctx.stroke();
 }
 
 const ghostStyle = (colour: string) => ({ colour, dash: 'ghost', width: 1, alpha: 0.75 }) as const;
@@ -92,6 +120,7 @@ export function paintHeat(pen: LanePen, rooms: Rooms): void {
   });
   if (result) labelDepths(pen, lines);
   paintBedMap(pen, rooms, map);
+  writeMarks(pen, lines, scales.temperature);
 }
 
 /** The stream's temperature while there is a stream. */
@@ -113,7 +142,9 @@ function labelDepths(pen: LanePen, frame: Frame): void {
     { name: words.bottom, value: valueAt(t.time_s, t.bed_bottom_C, at) },
   ].filter((row) => Number.isFinite(row.value));
   const edge = box.plot.left + box.plot.width;
-  const x = Math.min(xOf(pen, at) + 5, layout.narrow ? edge - 2 : edge + 6);
+  const end = xOf(pen, at);
+  const leftwards = layout.narrow && end > edge - 50;
+  const x = leftwards ? end - 5 : Math.min(end + 6, edge + 6);
   const heights = spreadLabels(
     rows.map((row) => yOf(frame, scales.temperature, row.value)),
     13,
@@ -124,7 +155,7 @@ function labelDepths(pen: LanePen, frame: Frame): void {
     write(pen, row.name, x, heights[i]!, {
       colour: palette.heat.ink,
       size: 11,
-      align: layout.narrow && x > edge - 46 ? 'right' : 'left',
+      align: leftwards ? 'right' : 'left',
       halo: palette.raised,
     });
   });
@@ -153,15 +184,16 @@ export function paintHead(pen: LanePen): void {
     pen.ctx.lineTo(x - 5, y - 9);
     pen.ctx.lineTo(x + 5, y - 9);
     pen.ctx.fill();
-    const room = pen.box.plot.left + pen.box.plot.width - x;
-    write(pen, `${words.drawdown} ${words.clock(Math.round(drawdown_s))}`, x, y - 19, {
+    // Left of its mark: the crosshair rests at the last drops, close by on the right.
+    write(pen, `${words.drawdown} ${words.clock(Math.round(drawdown_s))}`, x - 9, y - 8, {
       colour: palette.ink,
-      size: 11.5,
-      weight: 500,
-      align: room < 60 ? 'right' : 'center',
+      size: 12,
+      weight: 560,
+      align: 'right',
       halo: palette.raised,
     });
   });
+  writeMarks(pen, frame, scales.head);
 }
 
 /** What drips into the server. */
@@ -178,6 +210,7 @@ export function paintDrip(pen: LanePen): void {
     fillRow(pen, time_s, drip_g_s, v, frame.top + frame.height, palette.flow.soft);
     strokeRow(pen, time_s, drip_g_s, v, { colour: palette.flow.line });
   });
+  writeMarks(pen, frame, scales.drip);
 }
 
 /** What leaves the grounds, by solute group, one on the other. */
@@ -216,6 +249,7 @@ export function paintSolutes(pen: LanePen, rooms: Rooms): void {
     const sums = stackRows(t.release_mg_s, count, n);
     strokeRow(pen, t.time_s, sums, v, ghostStyle(palette.ink), count * n);
   });
+  writeMarks(pen, frame, scales.release);
 }
 
 /** The cup: strength of what is in the server, and its mass. */
@@ -223,7 +257,6 @@ export function paintCup(pen: LanePen, rooms: Rooms): void {
   const { palette, scales, result, ghost, bands } = pen.scene;
   const frame = whole(pen);
   drawMarks(pen, frame, scales.strength);
-  drawMarks(pen, frame, scales.mass, 'right');
   const strength = verticalOf(frame, scales.strength);
   const mass = verticalOf(frame, scales.mass);
   inside(pen, () => {
@@ -261,4 +294,6 @@ export function paintCup(pen: LanePen, rooms: Rooms): void {
     strokeRow(pen, time_s, beverage_g, mass, { colour: palette.flow.line, dash: 'dash' });
     strokeRow(pen, time_s, strengthShown(result), strength, { colour: palette.solutes.line, width: 2.25 });
   });
+  writeMarks(pen, frame, scales.strength);
+  writeMarks(pen, frame, scales.mass, 'right');
 }

@@ -79,9 +79,11 @@ export function paintCrosshair(
   ctx.clearRect(0, 0, layout.plot_left + layout.plot_width + 120, layout.height);
   if (x < layout.plot_left - 1 || x > layout.plot_left + layout.plot_width + 1) return;
   ctx.fillStyle = palette.ink;
-  const last = layout.lanes[layout.lanes.length - 1];
-  if (!last) return;
-  ctx.fillRect(Math.round(x), layout.axis.height, 1, last.top + last.height - layout.axis.height);
+  // On a narrow strip the headings stand between the lanes; the line leaves them readable.
+  for (const [i, lane] of layout.lanes.entries()) {
+    const from = layout.narrow || i === 0 ? lane.plot.top : lane.top - (layout.lanes[i - 1] ? 12 : 0);
+    ctx.fillRect(Math.round(x), from, 1, lane.plot.top + lane.plot.height - from);
+  }
   for (const dot of dots) {
     ctx.beginPath();
     ctx.arc(Math.round(x) + 0.5, dot.y, 3.5, 0, 2 * Math.PI);

@@ -160,23 +160,30 @@ export function write(pen: LanePen, text: string, x: number, y: number, style: T
   ctx.fillText(text, x, y);
 }
 
-/** Hairlines and figures at the marks of a scale. Figures stand left of the plot, or inside it on a narrow strip. */
-export function drawMarks(
+/** Hairlines at the marks of a scale. */
+export function drawMarks(pen: LanePen, frame: Frame, scale: ValueScale): void {
+  const { ctx, scene, box } = pen;
+  ctx.fillStyle = scene.palette.line;
+  for (const value of marksOf(scale))
+    ctx.fillRect(box.plot.left, Math.round(yOf(frame, scale, value)), box.plot.width, 1);
+}
+
+/**
+ * Figures at the marks of a scale: beside the plot, or inside it on a narrow strip, where they are written last so that no
+ * area covers them.
+ */
+export function writeMarks(
   pen: LanePen,
   frame: Frame,
   scale: ValueScale,
   side: 'left' | 'right' = 'left',
 ): void {
-  const { ctx, scene, box } = pen;
+  const { scene, box } = pen;
   const { palette, layout } = scene;
   const digits = decimalsOf(scale.step);
   const { left, width } = box.plot;
   for (const value of marksOf(scale)) {
     const y = yOf(frame, scale, value);
-    if (side === 'left') {
-      ctx.fillStyle = palette.line;
-      ctx.fillRect(left, Math.round(y), width, 1);
-    }
     if (value === scale.low && layout.narrow) continue;
     const x =
       side === 'left'

@@ -11,8 +11,8 @@ export interface Field {
 }
 
 /**
- * Samples `[n][cells]` onto `columns` even moments of the axis. Rows are the cells. Columns outside the trace are NaN.
- * `into` is reused when its size fits.
+ * Samples `[n][cells]` onto `columns` even moments of the axis. Rows are the cells. Columns outside the trace are NaN, and
+ * so is what `known` (same shape) says is not there yet: zero or less. `into` is reused when its size fits.
  */
 export function sampleField(
   axis: TimeAxis,
@@ -21,6 +21,7 @@ export function sampleField(
   cells: number,
   columns: number,
   into?: Field,
+  known?: Float64Array,
 ): Field {
   const field =
     into && into.columns === columns && into.rows === cells
@@ -39,8 +40,10 @@ export function sampleField(
     const share = t1 > t0 ? (t - t0) / (t1 - t0) : 0;
     const a = (i - 1) * cells;
     const b = Math.min(i, n - 1) * cells;
-    for (let r = 0; r < cells; r++)
-      field.values[r * columns + c] = data[a + r]! * (1 - share) + data[b + r]! * share;
+    for (let r = 0; r < cells; r++) {
+      const there = !known || (known[a + r]! > 0 && known[b + r]! > 0);
+      field.values[r * columns + c] = there ? data[a + r]! * (1 - share) + data[b + r]! * share : Number.NaN;
+    }
   }
   return field;
 }

@@ -30,7 +30,7 @@ export interface StripLayout {
 
 /** Below this width [px] headings move above their lanes. */
 export const NARROW_BELOW = 720;
-const HEAD_WIDTH = 188;
+const HEAD_WIDTH = 216;
 const RIGHT_PAD = 58;
 const NARROW_PAD = 12;
 const AXIS_HEIGHT = 34;
@@ -45,12 +45,12 @@ interface LaneSize {
 }
 
 const SIZES: Readonly<Record<LaneKey, LaneSize>> = {
-  hands: { wide: 138, narrow: 146, heading: 26 },
+  hands: { wide: 156, narrow: 164, heading: 26 },
   water: { wide: 64, narrow: 64, heading: 26 },
-  heat: { wide: 176, narrow: 188, heading: 46 },
+  heat: { wide: 176, narrow: 188, heading: 58 },
   head: { wide: 46, narrow: 46, heading: 26 },
   drip: { wide: 46, narrow: 46, heading: 26 },
-  solutes: { wide: 140, narrow: 110, heading: 66 },
+  solutes: { wide: 152, narrow: 110, heading: 76 },
   cup: { wide: 84, narrow: 92, heading: 26 },
 };
 

@@ -98,6 +98,14 @@ describe('the bed by depth', () => {
     ]);
   });
 
+  it('leaves out what is not there yet', () => {
+    const wet = Float64Array.from([0, 0.5, 0.4, 0.5]);
+    const axis = makeAxis(0, 10, 100);
+    const data = Float64Array.from([20, 60, 50, 70]);
+    const field = sampleField(axis, Float64Array.from([0, 10]), data, 2, 2, undefined, wet);
+    expect([...field.values]).toEqual([Number.NaN, Number.NaN, 62.5, 67.5]);
+  });
+
   it('has an isotherm where the temperature is passed', () => {
     const field = { columns: 3, rows: 2, values: Float64Array.from([0, 10, 20, 0, 10, 20]) };
     expect(isoline(field, 15)).toEqual([[1.5, 0, 1.5, 1]]);

@@ -2,7 +2,7 @@
 export const brew = {
   'brew.title': 'Brew: what will be in the cup?',
   'brew.plan': 'Plan',
-  'brew.plan_name': 'Name',
+  'brew.rename_plan': 'Name and notes',
   'brew.plan_menu': 'More for this plan',
   'brew.new_plan': 'New plan',
   'brew.new_plan_name': 'New plan',

@@ -5,6 +5,7 @@ export const strip = {
   'strip.keys':
     'Arrow left and right move the pour by a second, with Shift by five. Arrow up and down change its grams. With Alt, left and right change how long it lasts. Delete takes it away.',
   'strip.hint': 'Drag a pour, its end or its top. Double-click or press long to add one.',
+  'strip.hint_short': 'Tap a pour, then drag. Press long to add.',
   'strip.lane.hands': 'Hands',
   'strip.lane.water': 'Water in',
   'strip.lane.heat': 'Temperature',
