@@ -3,7 +3,7 @@ import { boilingPoint, celsius, standardPressure } from '../units/index.ts';
 import type { BrewCase } from './case.ts';
 import { kettleRemarks } from './kettles.ts';
 import type { Remark } from './result.ts';
-import type { Run } from './run.ts';
+import type { Run } from './watch.ts';
 
 /** English sentences of remarks, by code; other languages translate by code and values. */
 export const remarkSentences: Readonly<Record<string, string>> = {

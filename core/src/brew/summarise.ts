@@ -2,8 +2,8 @@ import type { BrewBundle } from '../documents/index.ts';
 import { alkalinity, compositeWater, hardness } from '../water/index.ts';
 import type { BrewCase } from './case.ts';
 import type { Closure, Cup, Evenness, PourShare } from './result.ts';
-import type { Run } from './run.ts';
 import { soluteInGrains } from './solute-step.ts';
+import type { Run } from './watch.ts';
 
 /** The cup's figures from a finished run. */
 export function cupOf(bundle: BrewBundle, c: BrewCase, run: Run): Cup {
