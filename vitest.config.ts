@@ -10,6 +10,8 @@ export default defineConfig({
     exclude: ['**/node_modules/**', '**/dist/**'],
     env: { TZ: 'UTC', LANG: 'en_GB.UTF-8' },
     testTimeout: 20_000,
+    // Child processes on a busy machine take their time to start.
+    hookTimeout: 60_000,
     // A browser or a child process beside every worker: two cores take no more.
     maxWorkers: 2,
   },

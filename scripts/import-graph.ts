@@ -39,7 +39,9 @@ export function sourcesOf(root: string, name: PackageName): string[] {
   return readdirSync(join(root, name), { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile() && /\.(ts|tsx|mjs)$/.test(entry.name))
     .map((entry) => relative(root, join(entry.parentPath, entry.name)).replaceAll('\\', '/'))
-    .filter((path) => !/(^|\/)(node_modules|dist|test)\/|\.test\.tsx?$/.test(path))
+    .filter(
+      (path) => /^\w+\/(src|bin)\//.test(path) && !/\/(node_modules|test|testing)\/|\.test\.tsx?$/.test(path),
+    )
     .sort();
 }
 

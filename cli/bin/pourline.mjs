@@ -1,6 +1,6 @@
 #!/usr/bin/env node
-import { register } from 'tsx/esm/api';
+import { loadProgram } from '../../scripts/lib/program.mjs';
 
-register();
-const { main } = await import('../src/main.ts');
-await main(process.argv);
+const program = await loadProgram();
+if (program === null) process.exitCode = 4;
+else await program.main(process.argv);

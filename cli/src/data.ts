@@ -1,18 +1,17 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import type { Campaign } from '@pourline/core';
 import type { Revision, Store } from '@pourline/store';
 import type { Command } from 'commander';
 import { pick } from './archive.ts';
+import { inCheckout } from './checkout.ts';
 import { EXIT, Stop } from './exit.ts';
 
 /** Name of the database inside the data folder. */
 export const DATABASE = 'pourline.sqlite';
 
 /** Where the data is when nobody says otherwise: `POURLINE_DATA`, or `data` in the checkout. */
-export const defaultData = (): string =>
-  process.env.POURLINE_DATA || fileURLToPath(new URL('../../data', import.meta.url));
+export const defaultData = (): string => process.env.POURLINE_DATA || inCheckout('data');
 
 /** Adds `--data` to a verb that works on the saved campaigns. */
 export const withData = (command: Command): Command =>

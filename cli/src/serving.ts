@@ -1,12 +1,8 @@
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { inCheckout } from './checkout.ts';
 import { DATABASE, tellStoreFaults } from './data.ts';
 import { EXIT, Stop } from './exit.ts';
-
-// `npm start` uses this file alone, with all that it needs.
-export { defaultData } from './data.ts';
-export { Stop } from './exit.ts';
 
 /** Port that is tried first when nobody asks for one. */
 export const FIRST_PORT = 4700;
@@ -30,8 +26,6 @@ export type Served =
   | { outcome: 'started'; url: string; demo: boolean }
   /** Another process serves this data already. */
   | { outcome: 'running'; url: string };
-
-const inCheckout = (path: string): string => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 
 /** Address of the process that serves this data just now, or null. Its note may be left over from one that was killed. */
 async function alreadyServed(note: string): Promise<string | null> {

@@ -1,8 +1,8 @@
-import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { openBrowser } from './browser.mjs';
-import { ensureBuilt, ensureServer } from './build.mjs';
+import { ensureBuilt } from './build.mjs';
 import { ensureInstalled } from './install.mjs';
+import { loadProgram } from './program.mjs';
 
 const HELP = `Starts Pourline on this machine: installs packages and builds the pages when needed, then serves them.
 
@@ -47,9 +47,9 @@ export async function start(args) {
     return 0;
   }
   if (!(await ensureInstalled()) || !(await ensureBuilt())) return 1;
-  const server = await ensureServer();
-  if (server === null) return 1;
-  const { defaultData, serve, Stop } = await import(pathToFileURL(server).href);
+  const program = await loadProgram();
+  if (program === null) return 1;
+  const { defaultData, serve, Stop } = program;
   try {
     const served = await serve({
       data: options.data ?? defaultData(),

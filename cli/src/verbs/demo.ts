@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
 import type { Command } from 'commander';
+import { inCheckout } from '../checkout.ts';
 import { writeText } from '../io.ts';
 
 /** Text of the demo archive that comes with the project. */
-export const demoText = (): string =>
-  readFileSync(new URL('../../../examples/demo-campaign.json', import.meta.url), 'utf8');
+export const demoText = (): string => readFileSync(inCheckout('examples/demo-campaign.json'), 'utf8');
 
 function run(options: { out?: string; force?: boolean }): void {
   writeText(options.out, demoText(), options.force);
