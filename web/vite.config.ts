@@ -60,6 +60,19 @@ export default defineConfig({
     target: 'es2022',
     assetsInlineLimit: 0,
     reportCompressedSize: false,
+    rolldownOptions: {
+      output: {
+        // One file for the schemas and what must run before them, in the order in which they are imported.
+        advancedChunks: {
+          groups: [
+            {
+              name: 'core',
+              test: /node_modules[\\/]zod[\\/]|web[\\/]src[\\/]no-eval|[\\/]core[\\/]src[\\/]/,
+            },
+          ],
+        },
+      },
+    },
   },
   worker: { format: 'es' },
   server: { host: '127.0.0.1', port: 4740, proxy: { '/api': 'http://127.0.0.1:4741' } },

@@ -1,3 +1,4 @@
+import './no-eval.ts';
 import './style/index.css';
 import './shell/shell.css';
 import { StrictMode } from 'react';

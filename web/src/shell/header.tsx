@@ -3,7 +3,7 @@ import { archiveCampaign, useCampaign, useSync } from '../replica/index.ts';
 import { Button, IconButton, Menu, type MenuEntry } from '../ui/index.ts';
 import { t } from '../words/index.ts';
 import { DESKS, type Desk, hrefOf } from './route.ts';
-import { type ThemeChoice, useThemeChoice } from './theme.ts';
+import { THEMES, useThemeChoice } from './theme.ts';
 import type { Window } from './windows.tsx';
 
 /** Which campaign, which desk, whether it is saved, and the menu. */
@@ -24,8 +24,8 @@ export function Header({ desk, onOpen }: { desk: Desk; onOpen: (window: Window) 
           </a>
         ))}
       </nav>
+      <SyncStatus />
       <div className="header-end">
-        <SyncStatus />
         <ThemeMenu />
         <MainMenu onOpen={onOpen} />
       </div>
@@ -117,26 +117,23 @@ function syncWordsShort(sync: SyncState): string {
   return syncWords(sync);
 }
 
-const THEMES = [
-  { key: 'system', icon: 'system' },
-  { key: 'light', icon: 'sun' },
-  { key: 'dark', icon: 'moon' },
-] as const satisfies readonly { key: ThemeChoice; icon: string }[];
-
+/** On a phone the same choice is in the menu. */
 function ThemeMenu() {
   const [theme, setTheme] = useThemeChoice();
   const icon = THEMES.find((entry) => entry.key === theme)?.icon ?? 'system';
   return (
-    <Menu
-      label={t('theme.title')}
-      trigger={<IconButton icon={icon} label={`${t('theme.title')}: ${t(`theme.${theme}`)}`} />}
-      entries={THEMES.map((entry) => ({
-        key: entry.key,
-        icon: entry.icon,
-        label: t(`theme.${entry.key}`),
-        onChoose: () => setTheme(entry.key),
-      }))}
-    />
+    <div className="theme">
+      <Menu
+        label={t('theme.title')}
+        trigger={<IconButton icon={icon} label={`${t('theme.title')}: ${t(`theme.${theme}`)}`} />}
+        entries={THEMES.map((entry) => ({
+          key: entry.key,
+          icon: entry.icon,
+          label: t(`theme.${entry.key}`),
+          onChoose: () => setTheme(entry.key),
+        }))}
+      />
+    </div>
   );
 }
 
@@ -157,6 +154,7 @@ function MainMenu({ onOpen }: { onOpen: (window: Window) => void }) {
         { key: 'import', label: t('menu.import'), icon: 'import', onChoose: () => onOpen('import') },
         { key: 'new', label: t('menu.new_campaign'), icon: 'add', onChoose: () => onOpen('new-campaign') },
         { key: 'archived', label: t('menu.archived'), icon: 'archive', onChoose: () => onOpen('archived') },
+        { key: 'theme', label: t('menu.theme'), icon: 'system', onChoose: () => onOpen('theme') },
         { key: 'person', label: t('menu.person'), icon: 'person', onChoose: () => onOpen('person') },
       ]}
     />

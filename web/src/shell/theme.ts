@@ -3,6 +3,13 @@ import { useSyncExternalStore } from 'react';
 /** What a person may choose; the page then is light or dark. */
 export type ThemeChoice = 'system' | 'light' | 'dark';
 
+/** The choices, with the icon each goes by. */
+export const THEMES = [
+  { key: 'system', icon: 'system' },
+  { key: 'light', icon: 'sun' },
+  { key: 'dark', icon: 'moon' },
+] as const satisfies readonly { key: ThemeChoice; icon: string }[];
+
 const KEY = 'pourline.theme';
 
 function choice(): ThemeChoice {

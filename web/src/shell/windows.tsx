@@ -1,13 +1,14 @@
 import { useEffect, useState } from 'react';
 import { createDocument, personName, setPersonName, useCampaign } from '../replica/index.ts';
-import { Button, DateInput, Dialog, TextInput } from '../ui/index.ts';
+import { Button, Choice, DateInput, Dialog, TextInput } from '../ui/index.ts';
 import { problemSentence, t } from '../words/index.ts';
 import { ArchivedWindow } from './archived-window.tsx';
 import { ExportWindow } from './export-window.tsx';
 import { ImportWindow } from './import-window.tsx';
+import { THEMES, useThemeChoice } from './theme.ts';
 
 /** Windows that the menu opens. */
-export type Window = 'export' | 'import' | 'new-campaign' | 'archived' | 'person';
+export type Window = 'export' | 'import' | 'new-campaign' | 'archived' | 'theme' | 'person';
 
 /** The one window that is open, if any. */
 export function Windows({ open, onClose }: { open: Window | null; onClose: () => void }) {
@@ -17,6 +18,7 @@ export function Windows({ open, onClose }: { open: Window | null; onClose: () =>
       <ImportWindow open={open === 'import'} onClose={onClose} />
       <NewCampaignWindow open={open === 'new-campaign'} onClose={onClose} />
       <ArchivedWindow open={open === 'archived'} onClose={onClose} />
+      <ThemeWindow open={open === 'theme'} onClose={onClose} />
       <PersonWindow open={open === 'person'} onClose={onClose} />
     </>
   );
@@ -61,6 +63,21 @@ function NewCampaignWindow({ open, onClose }: WindowProps) {
         value={date}
         onChange={setDate}
         hint={t('common.optional')}
+      />
+    </Dialog>
+  );
+}
+
+function ThemeWindow({ open, onClose }: WindowProps) {
+  const [theme, setTheme] = useThemeChoice();
+  return (
+    <Dialog open={open} onClose={onClose} title={t('theme.title')}>
+      <Choice
+        label={t('theme.title')}
+        hideLabel
+        value={theme}
+        onChange={setTheme}
+        options={THEMES.map(({ key, icon }) => ({ value: key, icon, label: t(`theme.${key}`) }))}
       />
     </Dialog>
   );

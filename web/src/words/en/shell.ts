@@ -36,6 +36,7 @@ export const shell = {
   'menu.import': 'Import an archive…',
   'menu.new_campaign': 'New campaign…',
   'menu.archived': 'Archived…',
+  'menu.theme': 'Appearance…',
   'menu.person': 'Your name…',
 
   'demo.mark': 'Demo',
