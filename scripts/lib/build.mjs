@@ -6,7 +6,16 @@ import { npm, ROOT } from './run.mjs';
 const LEFT_OUT = /(^|\/)(node_modules|dist|test|testing|screenshots)(\/|$)|\.test\.tsx?$/;
 
 /** What the built pages are made from. */
-const SOURCES = ['web', 'core/src', 'core/package.json', 'examples', 'package-lock.json'];
+const SOURCES = [
+  'web/src',
+  'web/public',
+  'web/index.html',
+  'web/vite.config.ts',
+  'web/package.json',
+  'core/src',
+  'examples',
+  'package-lock.json',
+];
 const RESULT = join(ROOT, 'web/dist/index.html');
 const STAMP = join(ROOT, '.stamp/web-build');
 

@@ -42,7 +42,6 @@ async function ensureProgram() {
       format: 'esm',
       target: 'node20',
       external: OUTSIDE,
-      sourcemap: true,
       logLevel: 'error',
     });
     sweep();
