@@ -16,6 +16,8 @@ export const LIMITS = {
   linger_ms: 5_000,
   /** How long a request may take to arrive [ms]. */
   request_ms: 120_000,
+  /** How long running requests may take when the server is asked to stop [ms]. */
+  closing_ms: 3_000,
   /** Pause between two signs of life on an event stream [ms]. */
   heartbeat_ms: 15_000,
   /** How often open event streams look for what other processes saved [ms]. */

@@ -213,4 +213,16 @@ describe('what is hardly HTTP', () => {
     expect(await store.lastSeq()).toBe(0);
     expect((await fetch(`http://127.0.0.1:${port}/api/health`)).status).toBe(200);
   });
+
+  it('a client that never finishes does not keep the server from stopping', async () => {
+    const running = await listen();
+    const socket = connect(running.port, '127.0.0.1');
+    socket.on('error', () => {});
+    const head = 'POST /api/attachments HTTP/1.1\r\nhost: localhost\r\ncontent-length: 1000\r\n\r\nabc';
+    await new Promise<void>((resolve) => socket.write(head, () => resolve()));
+    await new Promise((resolve) => setTimeout(resolve, 50));
+    const began = performance.now();
+    await running.close();
+    expect(performance.now() - began).toBeLessThan(8_000);
+  });
 });

@@ -3,6 +3,7 @@ import { openStore, type Store } from '@pourline/store';
 import type { FastifyInstance } from 'fastify';
 import { createServer, type ServerOptions } from './create-server.ts';
 import { hostName, isLoopbackName } from './guard.ts';
+import { LIMITS } from './limits.ts';
 import { type SeedResult, seedIfEmpty } from './seed.ts';
 
 /** Where the server listens when nobody says otherwise. */
@@ -29,7 +30,7 @@ export interface Running {
   store: Store;
   /** What became of the demo campaign; undefined when none was given. */
   seeded: SeedResult | undefined;
-  /** Ends open streams, finishes running requests, closes server and database. */
+  /** Ends open streams, gives running requests a few seconds to finish, closes server and database. */
   close(): Promise<void>;
 }
 
@@ -55,7 +56,8 @@ export async function startServer(options: StartOptions): Promise<Running> {
     const taken = (server.server.address() as AddressInfo).port;
     const name = options.allowedHosts?.[0] ?? (host === DEFAULT_HOST ? 'localhost' : host);
     const close = async (): Promise<void> => {
-      await server.close();
+      const force = setTimeout(() => server.server.closeAllConnections(), LIMITS.closing_ms);
+      await server.close().finally(() => clearTimeout(force));
       await store.close();
     };
     return { url: `http://${name}:${taken}/`, port: taken, app: server, store, seeded, close };

@@ -99,6 +99,24 @@ describe('the database file', () => {
     });
   });
 
+  it('finds a revision that does not follow the one before it', async () => {
+    const file = join(await folder(), 'a.sqlite');
+    const store = await openStore({ file });
+    const campaign = makeCampaign();
+    const one = savedIn(await store.appendRevision(makeRevision(campaign)));
+    await store.appendRevision(makeRevision({ ...campaign, name: 'Two' }, one.revision_id));
+    expect(await store.integrityCheck()).toEqual([]);
+    const driver = openDriver(file, 0);
+    driver.exec(
+      "drop trigger revisions_no_update; update revisions set base_revision_id = 'x' where rev = 2",
+    );
+    await driver.release();
+    expect(await store.integrityCheck()).toEqual([
+      `revision 2 of ${campaign.id} does not follow the one before`,
+    ]);
+    await store.close();
+  });
+
   it('refuses a database of a newer program', async () => {
     const file = join(await folder(), 'a.sqlite');
     await (await openStore({ file })).close();
