@@ -6,8 +6,9 @@ import type { State } from './state.ts';
  * Sets the masses exchanged between neighbouring nodes in this step [kg], both ways at once: turbulence of the jet,
  * stirring or swirling, and longitudinal dispersion by the flow.
  *
- * A jet that reaches `mixingDepth` below the liquid surface turns over the layer it reaches; the exchange is
- * jetExchange·power, the same through the whole layer, and fades in the cell where the depth ends. Dispersion adds
+ * A jet that reaches `mixingDepth` below the liquid surface turns over the layer it reaches, jetExchange·power in kg/s;
+ * a hand turns over its layer at its rate. Mixing inside a layer is like a diffusivity, turnover × depth, so the exchange
+ * between neighbours is that over their distance, whatever the grid, and fades in the cell where the depth ends. Dispersion adds
  * flux·(α − Δz/2)/Δz: the upwind scheme itself spreads like α = Δz/2, so the sum is α on any grid that resolves it.
  *
  * @param pour index of the pour that runs, −1 for none
@@ -40,7 +41,8 @@ export function setExchange(c: BrewCase, s: State, dt: number, pour: number, act
     const jetShare = Math.min(1, Math.max(0, (reach - depth) / dz));
     const handShare = Math.min(1, Math.max(0, (handReach - depth) / dz));
     const spread = i === 0 ? 0 : s.down[i]! * Math.max(0, c.bed.dispersivity / dz - 0.5);
-    s.exchange[i] = dt * open * (rate * jetShare + handRate * handShare) + spread;
+    const mixing = (rate * jetShare * reach + handRate * handShare * handReach) / dz;
+    s.exchange[i] = dt * open * mixing + spread;
     depth += dz;
   }
 }

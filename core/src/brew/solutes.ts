@@ -15,10 +15,10 @@ export interface Solute {
 }
 
 /**
- * Hindrance by the grain, on free diffusivities. Chosen so that small molecules come to 2–3·10⁻¹⁰ m²/s at 90 °C,
+ * Hindrance by the grain, on free diffusivities. Chosen so that small molecules come to 2–4·10⁻¹⁰ m²/s at 90 °C,
  * within the 1–6·10⁻¹⁰ of fitted values (from memory).
  */
-const HINDRANCE = 0.1;
+const HINDRANCE = 0.14;
 
 /**
  * Composition: of about 30 g extractable per 100 g, a modelling proposal from handbook composition (Farah 2012, from
