@@ -4,13 +4,14 @@ import './shell/shell.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { bootReplica } from './replica/index.ts';
-import { App } from './shell/app.tsx';
+import { App, preloadDesk } from './shell/app.tsx';
 import { t } from './words/index.ts';
 
 const place = document.getElementById('app');
 if (!place) throw new Error('main: the page has no #app');
 
 try {
+  preloadDesk();
   await bootReplica();
   createRoot(place).render(
     <StrictMode>

@@ -4,6 +4,7 @@ import { newId } from './ids.ts';
 import { Replica } from './replica.ts';
 import { ReplicaStore, type Signature } from './replica-store.ts';
 import { Sync } from './sync.ts';
+import { about } from './wire.ts';
 
 /** The parts of the replica that the hooks work on. */
 export interface Booted {
@@ -40,8 +41,9 @@ const signature = (): Signature => ({ author: personName() || 'brewer', device: 
 export async function bootReplica(): Promise<Booted> {
   const folder = new URL('.', document.baseURI).pathname;
   const name = folder === '/' ? 'pourline' : `pourline:${folder}`;
-  const { tabId, adopt } = await claimTab(name);
-  const store = new ReplicaStore(await openDatabase(name));
+  const first = about();
+  const [{ tabId, adopt }, database] = await Promise.all([claimTab(name), openDatabase(name)]);
+  const store = new ReplicaStore(database);
   const replica = await Replica.open(
     { store, name, signature, now: () => new Date().toISOString(), tabId },
     adopt,
@@ -58,7 +60,7 @@ export async function bootReplica(): Promise<Booted> {
   };
   document.addEventListener('visibilitychange', flush);
   addEventListener('pagehide', () => void drafts.flush());
-  void new Sync(replica, `${name}|sync`).start();
+  void new Sync(replica, `${name}|sync`, first).start();
   void navigator.storage?.persist?.();
   return booted;
 }

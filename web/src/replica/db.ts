@@ -1,5 +1,5 @@
 import type { Kind } from '@pourline/core';
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB, type StoreNames } from 'idb';
 import type { Clash, Revision } from './api.ts';
 import type { Waiting } from './kernels/receive.ts';
 
@@ -62,6 +62,7 @@ interface Schema extends DBSchema {
 }
 
 export type Database = IDBPDatabase<Schema>;
+export type Transaction<Stores extends StoreNames<Schema>[]> = IDBPTransaction<Schema, Stores, 'readwrite'>;
 
 /** Opens the browser's database. Two sub-folders of one host are two apps and get two databases. */
 export function openDatabase(name: string): Promise<Database> {

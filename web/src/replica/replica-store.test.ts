@@ -88,29 +88,29 @@ describe('saving', () => {
 describe('receiving', () => {
   it('follows the server when nothing waits', async () => {
     const theirs = revision({ seq: 3 });
-    expect(await store.receive(theirs)).toBe('changed');
+    expect(await store.receiveAll([theirs])).toEqual([VENUE]);
     expect((await store.document(VENUE))?.head).toEqual(theirs);
-    expect(await store.receive(theirs)).toBe('ignored');
+    expect(await store.receiveAll([theirs])).toEqual([]);
   });
 
   it('empties the outbox up to the state that came back', async () => {
     const first = await saved(null, venue());
     const second = await saved(first, venue({ air_C: 22 }));
-    await store.receive(revision({ revision_id: first, seq: 1 }));
+    await store.receiveAll([revision({ revision_id: first, seq: 1 })]);
     expect((await store.waiting()).map((entry) => entry.revision_id)).toEqual([second]);
     expect((await store.document(VENUE))?.head.revision_id).toBe(second);
-    await store.receive(revision({ revision_id: second, base_revision_id: first, seq: 2 }));
+    await store.receiveAll([revision({ revision_id: second, base_revision_id: first, seq: 2 })]);
     expect(await store.waiting()).toEqual([]);
     expect((await store.revision(second))?.standing).toBe('saved');
   });
 
   it('sets the whole waiting chain aside when somebody else was faster', async () => {
     const origin = revision({ seq: 1 });
-    await store.receive(origin);
+    await store.receiveAll([origin]);
     const first = await saved(origin.revision_id, venue({ air_C: 22 }));
     await saved(first, venue({ air_C: 23 }));
     const theirs = revision({ seq: 2, base_revision_id: origin.revision_id, body: venue({ air_C: 30 }) });
-    expect(await store.receive(theirs)).toBe('clash');
+    expect(await store.receiveAll([theirs])).toEqual([VENUE]);
     const [clash] = await store.clashes();
     expect(clash).toMatchObject({ base: origin.body, theirs: { revision_id: theirs.revision_id } });
     expect(clash?.mine.body).toEqual(venue({ air_C: 23 }));
@@ -123,14 +123,14 @@ describe('receiving', () => {
     await store.seed([shipped]);
     const mine = await saved(shipped.revision_id, venue({ air_C: 22 }));
     const servers = revision({ seq: 1 });
-    expect(await store.receive(servers)).toBe('changed');
+    expect(await store.receiveAll([servers])).toEqual([VENUE]);
     expect(await store.clashes()).toEqual([]);
     expect((await store.revision(mine))?.base_revision_id).toBe(servers.revision_id);
   });
 
   it('keeps a refused state with what is wrong with it', async () => {
     const origin = revision({ seq: 1 });
-    await store.receive(origin);
+    await store.receiveAll([origin]);
     const mine = await saved(origin.revision_id, venue({ air_C: 22 }));
     const problems = [{ path: ['air_C'], code: 'too_big', values: {}, sentence: 'Too hot.' }];
     await store.refuse(mine, problems);
@@ -145,12 +145,12 @@ describe('a server restored from a backup', () => {
     const first = revision({ seq: 1 });
     const second = revision({ seq: 2, base_revision_id: first.revision_id, body: venue({ air_C: 22 }) });
     const third = revision({ seq: 3, base_revision_id: second.revision_id, body: venue({ air_C: 23 }) });
-    for (const state of [first, second, third]) await store.receive(state);
+    await store.receiveAll([first, second, third]);
     const mine = await saved(third.revision_id, venue({ air_C: 24 }));
     await store.distrustServer();
     expect((await store.waiting()).map((entry) => entry.revision_id)).toEqual([third.revision_id, mine]);
     // The backup still has the first state only.
-    await store.receive(first);
+    await store.receiveAll([first]);
     expect(await store.clashes()).toEqual([]);
     expect((await store.document(VENUE))?.head.revision_id).toBe(mine);
     expect((await store.revision(third.revision_id))?.base_revision_id).toBe(first.revision_id);

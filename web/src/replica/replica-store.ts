@@ -1,7 +1,15 @@
 import type { Kind, Problem } from '@pourline/core';
 import { descends, movedOn } from './ancestry.ts';
 import type { Clash, Revision } from './api.ts';
-import type { Database, Meta, Standing, StoredAttachment, StoredDocument, StoredDraft } from './db.ts';
+import type {
+  Database,
+  Meta,
+  Standing,
+  StoredAttachment,
+  StoredDocument,
+  StoredDraft,
+  Transaction,
+} from './db.ts';
 import { newId } from './ids.ts';
 import { sameJson } from './kernels/equal.ts';
 import { receive, type Waiting } from './kernels/receive.ts';
@@ -34,6 +42,8 @@ export type SaveOutcome =
   | { outcome: 'behind'; head: Revision }
   /** The document had moved on; the body was set aside as a clash. */
   | { outcome: 'clash'; clash: Clash; head: Revision };
+
+type ReceiveTransaction = Transaction<('documents' | 'revisions' | 'outbox' | 'clashes')[]>;
 
 /**
  * The browser's database as the replica uses it: every method is one transaction, so two tabs and a closed lid
@@ -152,9 +162,20 @@ export class ReplicaStore {
     return { outcome: 'saved', revision };
   }
 
-  /** Takes in a state from the server: as the head, as the answer to one of ours, or as the other side of a clash. */
-  async receive(incoming: Revision): Promise<'ignored' | 'changed' | 'clash'> {
+  /**
+   * Takes in states from the server, in the order given and in one transaction: each as the head, as the answer to
+   * one of ours, or as the other side of a clash. Gives the ids of the documents that changed.
+   */
+  async receiveAll(incoming: readonly Revision[]): Promise<string[]> {
+    const changed = new Set<string>();
+    if (incoming.length === 0) return [];
     const tx = this.#db.transaction(['documents', 'revisions', 'outbox', 'clashes'], 'readwrite');
+    for (const revision of incoming) if (await this.#receive(tx, revision)) changed.add(revision.document_id);
+    await tx.done;
+    return [...changed];
+  }
+
+  async #receive(tx: ReceiveTransaction, incoming: Revision): Promise<boolean> {
     const documents = tx.objectStore('documents');
     const revisions = tx.objectStore('revisions');
     const stored = await documents.get(incoming.document_id);
@@ -168,10 +189,7 @@ export class ReplicaStore {
     const receipt = receive({ accepted: stored?.accepted ?? null, chain }, incoming, grewFrom);
     const known = await revisions.get(incoming.revision_id);
     if (known?.standing !== 'saved') await revisions.put({ ...incoming, standing: 'saved' });
-    if (receipt.act === 'ignore') {
-      await tx.done;
-      return 'ignored';
-    }
+    if (receipt.act === 'ignore') return false;
     const kept = receipt.act === 'acknowledge' ? receipt.count : receipt.act === 'rebase' ? 0 : chain.length;
     for (const revision of chain.slice(0, kept)) {
       const entry = entries.find((waiting) => waiting.revision_id === revision.revision_id);
@@ -190,8 +208,7 @@ export class ReplicaStore {
     const head = chain.slice(kept).at(-1) ?? incoming;
     const { document_id, campaign_id, kind } = incoming;
     await documents.put({ document_id, campaign_id, kind, accepted: incoming, head });
-    await tx.done;
-    return receipt.act === 'clash' ? 'clash' : 'changed';
+    return true;
   }
 
   /**

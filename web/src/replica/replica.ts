@@ -186,9 +186,9 @@ export class Replica {
   /** Re-reads documents whose stored state changed, tells the screens and the other tabs. */
   async changed(ids: readonly string[], from: 'here' | 'elsewhere' = 'here'): Promise<void> {
     const moved: string[] = [];
-    for (const id of ids) {
-      const record = await this.store.document(id);
+    for (const record of await Promise.all(ids.map((id) => this.store.document(id)))) {
       if (!record) continue;
+      const id = record.document_id;
       if (this.#records.get(id)?.head.revision_id !== record.head.revision_id) moved.push(id);
       this.#records.set(id, record);
     }

@@ -1,4 +1,4 @@
-import type { SyncState } from './api.ts';
+import type { Revision, SyncState } from './api.ts';
 import { seedDemo } from './demo.ts';
 import { backoff, sendingOrder } from './kernels/receive.ts';
 import type { Replica } from './replica.ts';
@@ -13,6 +13,7 @@ export class Sync {
   readonly #replica: Replica;
   readonly #lock: string;
   #events: EventSource | undefined;
+  #first: ReturnType<typeof about> | undefined;
   #attempt = 0;
   #retry: ReturnType<typeof setTimeout> | undefined;
   #working: Promise<void> = Promise.resolve();
@@ -20,9 +21,11 @@ export class Sync {
   #closed = false;
   #release: () => void = () => {};
 
-  constructor(replica: Replica, lock: string) {
+  /** @param first the first look at who is there, begun while the database was still opening */
+  constructor(replica: Replica, lock: string, first: ReturnType<typeof about>) {
     this.#replica = replica;
     this.#lock = lock;
+    this.#first = first;
   }
 
   /** Waits for its turn to lead, then leads until {@link close}. */
@@ -67,7 +70,8 @@ export class Sync {
     if (this.#closed) return;
     clearTimeout(this.#retry);
     const { store } = this.#replica;
-    const found = await about();
+    const found = await (this.#first ?? about());
+    this.#first = undefined;
     if (found === 'pourline') {
       await store.setMeta('server_seen', true);
       this.#attempt = 0;
@@ -145,7 +149,7 @@ export class Sync {
     if (history !== page.value.history_id || page.value.seq < since) {
       if (history !== undefined) await store.distrustServer();
       await store.setMeta('history_id', page.value.history_id);
-      page = await pull(0);
+      if (since > 0) page = await pull(0);
       if (page.answer !== 'ok') return false;
     }
     await this.#take(page.value.revisions);
@@ -153,11 +157,8 @@ export class Sync {
     return true;
   }
 
-  async #take(revisions: readonly Parameters<typeof push>[0][]): Promise<void> {
-    const changed = new Set<string>();
-    for (const revision of revisions)
-      if ((await this.#replica.store.receive(revision)) !== 'ignored') changed.add(revision.document_id);
-    await this.#replica.changed([...changed]);
+  async #take(revisions: readonly Revision[]): Promise<void> {
+    await this.#replica.changed(await this.#replica.store.receiveAll(revisions));
   }
 
   async #sendAttachments(): Promise<boolean> {
@@ -183,7 +184,7 @@ export class Sync {
       const reply = await push(revision);
       if (reply.reply === 'silent') return false;
       if (reply.reply === 'refused') await store.refuse(revision.revision_id, reply.problems);
-      else await store.receive(reply.reply === 'taken' ? reply.revision : reply.current);
+      else await store.receiveAll([reply.reply === 'taken' ? reply.revision : reply.current]);
       if (reply.reply === 'clash' && (await this.#stillWaits(revision.revision_id)))
         await store.refuse(revision.revision_id, []);
       await this.#replica.changed([revision.document_id]);

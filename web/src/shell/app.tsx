@@ -6,12 +6,21 @@ import { ClashNotices } from './clash-notices.tsx';
 import { EmptyPage } from './empty-page.tsx';
 import { Header } from './header.tsx';
 import { LocalNotice } from './local-notice.tsx';
-import { useRoute } from './route.ts';
+import { routeOf, useRoute } from './route.ts';
 import { UpdateNotice } from './update-notice.tsx';
 import { type Window, Windows } from './windows.tsx';
 
-const BrewDesk = lazy(() => import('../desks/brew/brew-desk.tsx'));
-const ShelfDesk = lazy(() => import('../desks/shelf/shelf-desk.tsx'));
+const LOAD = {
+  brew: () => import('../desks/brew/brew-desk.tsx'),
+  shelf: () => import('../desks/shelf/shelf-desk.tsx'),
+} as const;
+const BrewDesk = lazy(LOAD.brew);
+const ShelfDesk = lazy(LOAD.shelf);
+
+/** Fetches the desk in the address while the replica is still opening. */
+export function preloadDesk(): void {
+  void LOAD[routeOf(location.hash).desk]();
+}
 
 /** The frame: header, notices, one desk, and the windows that the menu opens. */
 export function App() {

@@ -4,6 +4,11 @@ import { useMemo, useSyncExternalStore } from 'react';
 export const DESKS = ['brew', 'shelf'] as const;
 export type Desk = (typeof DESKS)[number];
 
+export interface Route {
+  desk: Desk;
+  rest: readonly string[];
+}
+
 const isDesk = (value: string | undefined): value is Desk => DESKS.some((desk) => desk === value);
 
 function subscribe(listener: () => void): () => void {
@@ -14,12 +19,23 @@ function subscribe(listener: () => void): () => void {
 const hash = (): string => location.hash;
 
 /** The address after `#/`: a desk, and what the desk made of the rest. */
-export function useRoute(): { desk: Desk; rest: readonly string[] } {
+export function useRoute(): Route {
   const now = useSyncExternalStore(subscribe, hash);
-  return useMemo(() => {
-    const [desk, ...rest] = now.replace(/^#\/?/, '').split('/').filter(Boolean).map(decodeURIComponent);
-    return isDesk(desk) ? { desk, rest } : { desk: 'brew', rest: [] };
-  }, [now]);
+  return useMemo(() => routeOf(now), [now]);
+}
+
+/** Reads a hash; one that leads nowhere leads to the first desk. */
+export function routeOf(now: string): Route {
+  const [desk, ...rest] = now.replace(/^#\/?/, '').split('/').filter(Boolean).map(readStep);
+  return isDesk(desk) ? { desk, rest } : { desk: 'brew', rest: [] };
+}
+
+function readStep(step: string): string {
+  try {
+    return decodeURIComponent(step);
+  } catch {
+    return step;
+  }
 }
 
 /** The address of a place in a desk, for links. */
