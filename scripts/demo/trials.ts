@@ -33,7 +33,8 @@ const measured: Measured[] = [
       [105, 'bed_middle', 84],
       [125, 'server', 60],
     ],
-    notes: 'Sweet, a little thin in the middle. Thermometer wire in the middle of the bed.',
+    notes:
+      'Sweet, a little thin in the middle. Thermometer wire in the middle of the bed. Taken away at 123 s, still dripping.',
   },
   {
     plan: PLAN.fourPours,
@@ -68,8 +69,8 @@ const measured: Measured[] = [
     dose: 15.01,
     water: 250.6,
     beverage: 217.2,
-    drawdown: 192,
-    strength: [1.38, 1.39],
+    drawdown: 214,
+    strength: [1.6, 1.61],
     notes: 'Rounder, less to say about it.',
   },
   {
@@ -79,8 +80,8 @@ const measured: Measured[] = [
     dose: 15,
     water: 240.3,
     beverage: 206.5,
-    drawdown: 205,
-    strength: [1.31, 1.33],
+    drawdown: 236,
+    strength: [1.35, 1.37],
   },
   {
     plan: PLAN.threePours,
@@ -89,8 +90,8 @@ const measured: Measured[] = [
     dose: 16.03,
     water: 200.8,
     beverage: 193.4,
-    drawdown: 149,
-    strength: [1.52, 1.5, 1.51],
+    drawdown: 146,
+    strength: [1.62, 1.6, 1.61],
     notes: 'Beverage weighed after the added water.',
   },
 ];
