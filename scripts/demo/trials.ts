@@ -23,8 +23,8 @@ const measured: Measured[] = [
     dose: 14.02,
     water: 200.4,
     beverage: 155.3,
-    drawdown: 123,
-    strength: [1.74, 1.76, 1.75],
+    drawdown: null,
+    strength: [1.65, 1.67, 1.66],
     temperatures: [
       [12, 'bed_middle', 58],
       [28, 'bed_middle', 57],
@@ -43,8 +43,8 @@ const measured: Measured[] = [
     dose: 13.98,
     water: 199.1,
     beverage: 153.8,
-    drawdown: 124,
-    strength: [1.78, 1.77],
+    drawdown: null,
+    strength: [1.7, 1.69],
     notes: 'Poured by the coach.',
   },
   {
@@ -54,8 +54,8 @@ const measured: Measured[] = [
     dose: 14,
     water: 200.2,
     beverage: 156.1,
-    drawdown: 122,
-    strength: [1.73, 1.74, 1.72],
+    drawdown: null,
+    strength: [1.63, 1.64, 1.62],
     temperatures: [
       [28, 'bed_middle', 58],
       [45, 'bed_middle', 75],
