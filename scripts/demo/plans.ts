@@ -40,7 +40,7 @@ const fourPours: Plan = {
   id: PLAN.fourPours,
   name: 'Four pours, cool then hot',
   notes:
-    'Common practice: a cool first pour keeps the bed near 35 °C while it blooms; the hot ones that follow bring it to about 70 °C. The dripper is taken away before it is quite dry.',
+    'Common practice reports a bed near 35 °C under the cool first pour and about 70 °C under the hot ones: compare that with what is computed here. The dripper is taken away while it still drips.',
   coffee_id: COFFEE.washed,
   setup_id: SETUP.flat,
   venue_id: VENUE.training,
