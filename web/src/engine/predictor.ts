@@ -101,7 +101,9 @@ export function makePredictor(engine: Engine, options: PredictorOptions = {}): P
     set({ bandsDone: 0 });
     engine
       .bands(now.bundle, bandRuns, (done) => {
-        if (wanted?.key === now.key) set({ bandsDone: done });
+        // Tenths are enough to see it move; every report would redraw the desk.
+        const tenths = Math.floor(done * 10) / 10;
+        if (wanted?.key === now.key && tenths !== state.bandsDone) set({ bandsDone: tenths });
       })
       .then((bands) => {
         if (bands) keep(spreads, now.key, bands);
@@ -156,7 +158,9 @@ export function makePredictor(engine: Engine, options: PredictorOptions = {}): P
         return;
       }
       if (!same) queue.ask({ bundle, key, resolution: 'draft' });
-      later(state.result === null && !moving ? 0 : settle_ms, finer);
+      // A finger that rests a moment will go on; a finer run now would make it wait.
+      const quiet = moving ? settle_ms * 4 : settle_ms;
+      later(state.result === null && !moving ? 0 : quiet, finer);
     },
     pause() {
       clearTimeout(timer);

@@ -1,33 +1,13 @@
-import { MAX_SECONDS, type Plan, pourDuration, pourEnd } from '@pourline/core';
+import { MAX_SECONDS, type Plan } from '@pourline/core';
 import { useEffect, useRef, useState } from 'react';
-import { formatClock, formatNumber, t } from '../words/index.ts';
-import {
-  ACTION_ROOM,
-  gramsAfterDrag,
-  gramsAtTop,
-  hitPour,
-  labelRows,
-  type PourBlock,
-  type PourPart,
-  pourBlocks,
-} from './kernels/hands-layout.ts';
-import { planKey } from './kernels/keys.ts';
+import { formatNumber, t } from '../words/index.ts';
+import { ACTION_ROOM, gramsAtTop, hitPour, type PourPart, pourBlocks } from './kernels/hands-layout.ts';
 import type { LaneBox } from './kernels/lane-layout.ts';
-import {
-  addPour,
-  endPourAt,
-  type Hands,
-  moveAction,
-  moveLift,
-  moveOpening,
-  movePour,
-  movePourAndLater,
-  setPourGrams,
-} from './kernels/pour-edit.ts';
-import { gridFor, onGrid, snap } from './kernels/snap.ts';
+import { addPour, type Hands, moveAction, moveLift, moveOpening } from './kernels/pour-edit.ts';
+import { gridFor, onGrid } from './kernels/snap.ts';
 import { pxPerSecond, type TimeAxis, toPx, toSeconds } from './kernels/time-axis.ts';
-import { clockDigits } from './kernels/value-scale.ts';
-import { applyKey } from './pour-keys.ts';
+import { type Drag, dragTo, handsOf } from './pour-drag.ts';
+import { ActionMark, clock, PourElement, WaterNames } from './pour-elements.tsx';
 import { TimeHandle } from './time-handle.tsx';
 
 export interface HandsSurfaceProps {
@@ -43,34 +23,7 @@ export interface HandsSurfaceProps {
   onEdit(hands: Hands, settled: boolean): void;
 }
 
-interface Drag {
-  pointer: number;
-  index: number;
-  part: PourPart;
-  x: number;
-  y: number;
-  base: Hands;
-  scale_g: number;
-  moved: boolean;
-  last: Hands;
-}
-
 const LONG_PRESS_ms = 500;
-const EDGE_PX = 7;
-
-const clock = (time_s: number): string => formatClock(time_s, clockDigits(time_s));
-
-/** A pour in one line, as it is also read aloud. */
-export function pourText(plan: Plan, index: number): string {
-  const pour = plan.pours[index]!;
-  const duration = pourDuration(pour);
-  return t('strip.pour.value', {
-    start: clock(pour.start_s),
-    grams: formatNumber(pour.water_g, pour.water_g % 1 ? 1 : 0),
-    seconds: formatNumber(duration, duration % 1 ? 1 : 0),
-    celsius: formatNumber(pour.kettle_temperature_C, pour.kettle_temperature_C % 1 ? 1 : 0),
-  });
-}
 
 /** The hands lane: pours, stirs, the lift and the opening as things that can be dragged, or moved by keys. */
 export function HandsSurface(props: HandsSurfaceProps) {
@@ -162,14 +115,8 @@ export function HandsSurface(props: HandsSurfaceProps) {
     if (!held.moved && far < (event.pointerType === 'mouse' ? 3 : 6)) return;
     if (!held.moved) setDragging(held.part);
     held.moved = true;
-    held.last = dragTo(
-      held,
-      event.clientX - held.x,
-      event.clientY - held.y,
-      axis,
-      box,
-      ripple !== event.shiftKey,
-    );
+    const [dx, dy] = [event.clientX - held.x, event.clientY - held.y];
+    held.last = dragTo(held, dx, dy, axis, box.plot.height, ripple !== event.shiftKey);
     onEdit(held.last, false);
   };
 
@@ -277,138 +224,5 @@ export function HandsSurface(props: HandsSurfaceProps) {
   );
 }
 
-export const handsOf = (plan: Plan): Hands => ({
-  pours: plan.pours,
-  actions: plan.actions,
-  lift_s: plan.lift_s,
-  outlet_opens_s: plan.outlet_opens_s,
-});
-
 const cursorFor = (part: PourPart | null): string =>
   part === 'body' ? 'grab' : part === 'end' ? 'ew-resize' : part === 'top' ? 'ns-resize' : '';
-
-/** The plan after dragging a part by `dx, dy` [px] from where it was taken. */
-function dragTo(held: Drag, dx: number, dy: number, axis: TimeAxis, box: LaneBox, ripple: boolean): Hands {
-  const { base, index, part } = held;
-  const pour = base.pours[index]!;
-  const perSecond = pxPerSecond(axis);
-  const grid = gridFor(perSecond);
-  const reach = EDGE_PX / perSecond;
-  const others = base.pours.filter((_, i) => i !== index);
-  if (part === 'top') {
-    const grams = gramsAfterDrag(pour.water_g, dy, box.plot.height, held.scale_g);
-    return setPourGrams(base, index, onGrid(grams, 1));
-  }
-  if (part === 'end') {
-    const end = pourEnd(pour) + dx / perSecond;
-    return endPourAt(
-      base,
-      index,
-      snap(
-        end,
-        grid,
-        others.map((p) => p.start_s),
-        reach,
-      ).time_s,
-    );
-  }
-  const edges = others.flatMap((p) => [pourEnd(p), p.start_s - pourDuration(pour)]);
-  const start = snap(pour.start_s + dx / perSecond, grid, ripple ? [] : edges, reach).time_s;
-  return ripple ? movePourAndLater(base, index, start) : movePour(base, index, start);
-}
-
-interface PourElementProps {
-  block: PourBlock;
-  plan: Plan;
-  selected: boolean;
-  readOnly: boolean;
-  ripple: boolean;
-  onSelect(id: string): void;
-  onEdit(hands: Hands, settled: boolean): void;
-}
-
-function PourElement({ block, plan, selected, readOnly, ripple, onSelect, onEdit }: PourElementProps) {
-  const { index, left, width, top, height } = block;
-  const pour = plan.pours[index]!;
-  const grams = formatNumber(pour.water_g, pour.water_g % 1 ? 1 : 0);
-  return (
-    <div
-      className="pour"
-      data-pour={pour.id}
-      data-selected={selected || undefined}
-      style={{ left, top, width, height }}
-      role="slider"
-      tabIndex={0}
-      aria-label={t('strip.pour.name', { number: index + 1 })}
-      aria-valuemin={0}
-      aria-valuemax={MAX_SECONDS}
-      aria-valuenow={pour.start_s}
-      aria-valuetext={pourText(plan, index)}
-      aria-readonly={readOnly}
-      aria-describedby="strip-keys"
-      onFocus={() => onSelect(pour.id)}
-      onKeyDown={(event) => {
-        const key = planKey({
-          key: event.key,
-          shift: event.shiftKey,
-          alt: event.altKey,
-          command: event.ctrlKey || event.metaKey,
-        });
-        if (!key || readOnly) return;
-        event.preventDefault();
-        onEdit(applyKey(handsOf(plan), index, key, ripple), true);
-      }}
-    >
-      <span className="pour-label" aria-hidden="true">
-        <b>
-          {grams}
-          <small> g</small>
-        </b>
-        <i>{formatNumber(pour.kettle_temperature_C, pour.kettle_temperature_C % 1 ? 1 : 0)}°</i>
-      </span>
-      <span className="pour-number" aria-hidden="true">
-        {width >= 11 ? index + 1 : ''}
-      </span>
-      <span className="grip grip-top" aria-hidden="true" />
-      <span className="grip grip-end" aria-hidden="true" />
-    </div>
-  );
-}
-
-/** The name of the water under each pour where it changes. */
-function WaterNames(props: {
-  plan: Plan;
-  blocks: readonly PourBlock[];
-  top: number;
-  width: number;
-  waterName: (id: string) => string;
-}) {
-  const { plan, blocks, top, width, waterName } = props;
-  const changes = blocks.filter(
-    ({ index }) => index === 0 || plan.pours[index]!.water_id !== plan.pours[index - 1]!.water_id,
-  );
-  const spans = changes.map(({ index, left }) => {
-    const name = waterName(plan.pours[index]!.water_id);
-    return { index, name, left, width: name.length * 6.4 };
-  });
-  const rows = labelRows(spans);
-  return spans.map(({ index, name, left }, k) =>
-    rows[k] !== 0 || left < -2 || left > width ? null : (
-      <span key={plan.pours[index]!.id} className="water-name" style={{ left, top }} aria-hidden="true">
-        {name}
-      </span>
-    ),
-  );
-}
-
-function ActionMark({ what }: { what: 'stir' | 'swirl' }) {
-  return (
-    <svg viewBox="0 0 20 20" aria-hidden="true">
-      {what === 'swirl' ? (
-        <path d="M15.5 10a5.5 5.5 0 1 1-1.8-4.1M14 2.6v3.6h-3.6" />
-      ) : (
-        <path d="M3 10c1.8-4.5 3.4-4.5 4.7 0s2.9 4.5 4.6 0 2.9-4.5 4.7 0" />
-      )}
-    </svg>
-  );
-}

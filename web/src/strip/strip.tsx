@@ -1,28 +1,25 @@
 import type { Bands, BedVisit, BrewResult, Plan } from '@pourline/core';
-import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { memo, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { formatClock, formatNumber, t, tMaybe } from '../words/index.ts';
 import type { Cursor } from './cursor.ts';
-import { dotsAt } from './dots.ts';
-import { paintAxis } from './draw/ground.ts';
-import { paintCrosshair, paintStrip } from './draw/paint.ts';
 import {
   emptyScales,
   fitScales,
   type Ghost,
-  makeRooms,
   type Scales,
   type Scene,
   type StripWords,
 } from './draw/scene.ts';
-import { HandsSurface, pourText } from './hands-surface.tsx';
+import { HandsSurface } from './hands-surface.tsx';
 import { layoutStrip } from './kernels/lane-layout.ts';
 import type { Hands } from './kernels/pour-edit.ts';
-import { toPx } from './kernels/time-axis.ts';
 import { clockDigits } from './kernels/value-scale.ts';
 import { LaneHeads } from './lane-heads.tsx';
+import { pourText } from './pour-elements.tsx';
 import { SERIES } from './series.ts';
 import { TimeRuler } from './time-ruler.tsx';
 import { type AxisControl, extentOf, useAxis } from './use-axis.ts';
+import { usePainting } from './use-painting.ts';
 import { usePalette } from './use-palette.ts';
 import { useZoom } from './use-zoom.ts';
 import './strip.css';
@@ -55,7 +52,7 @@ export interface StripProps {
 const nothingToEdit = (): void => {};
 
 /** Everything that happens in a brew, on one time axis. */
-export function Strip(props: StripProps) {
+export const Strip = memo(function Strip(props: StripProps) {
   const { plan, result, stale = false, ghost = null, bands = null, visits = NO_VISITS, now_s = null } = props;
   const { cursor, selected, ripple, waterName, newId, onSelect, onEdit, tools } = props;
   const root = useRef<HTMLDivElement>(null);
@@ -72,10 +69,15 @@ export function Strip(props: StripProps) {
   const scales = useScales(result, ghost?.result ?? null);
   const words = useWords();
   const rest_s = result?.cup.end_s ?? 0;
-  const scene: Scene | null = palette
-    ? { layout, axis: control.axis, palette, plan, result, ghost, bands, visits, stale, now_s, scales, words }
-    : null;
-  usePainting(scene, { lanes, cross, ruler, root }, cursor, rest_s);
+  const { axis } = control;
+  const scene = useMemo<Scene | null>(
+    () =>
+      palette
+        ? { layout, axis, palette, plan, result, ghost, bands, visits, stale, now_s, scales, words }
+        : null,
+    [layout, axis, palette, plan, result, ghost, bands, visits, stale, now_s, scales, words],
+  );
+  usePainting(scene, lanes, cross, ruler, cursor, rest_s);
   const pointer = useZoom(surface, layout.plot_left, control, cursor);
   const hands = layout.lanes.find((lane) => lane.key === 'hands');
 
@@ -142,7 +144,7 @@ export function Strip(props: StripProps) {
       </p>
     </div>
   );
-}
+});
 
 const NO_VISITS: readonly BedVisit[] = [];
 
@@ -200,78 +202,6 @@ function useWords(): StripWords {
     }),
     [],
   );
-}
-
-interface Canvases {
-  lanes: React.RefObject<HTMLCanvasElement | null>;
-  cross: React.RefObject<HTMLCanvasElement | null>;
-  ruler: React.RefObject<HTMLCanvasElement | null>;
-  root: React.RefObject<HTMLElement | null>;
-}
-
-/** Paints once a frame at most: the lanes when the scene changed, the crosshair when it or the scene did. */
-function usePainting(scene: Scene | null, canvases: Canvases, cursor: Cursor, rest_s: number): void {
-  const rooms = useRef(makeRooms());
-  const frame = useRef(0);
-  const latest = useRef({ scene, rest_s });
-  const painted = useRef<BrewResult | null>(null);
-  latest.current = { scene, rest_s };
-  const at = useRef(cursor.get());
-
-  const paintCross = (): void => {
-    const { scene: now, rest_s: rest } = latest.current;
-    const canvas = canvases.cross.current;
-    const ctx = canvas?.getContext('2d');
-    if (!now || !canvas || !ctx) return;
-    const time_s = at.current ?? rest;
-    const ratio = fit(canvas, now);
-    paintCrosshair(ctx, now, now.layout.plot_left + toPx(now.axis, time_s), ratio, dotsAt(now, time_s));
-  };
-
-  useEffect(() => {
-    cancelAnimationFrame(frame.current);
-    frame.current = requestAnimationFrame(() => {
-      const canvas = canvases.lanes.current;
-      const ctx = canvas?.getContext('2d');
-      if (!scene || !canvas || !ctx) return;
-      paintStrip(ctx, scene, rooms.current, fit(canvas, scene));
-      const ruler = canvases.ruler.current;
-      const axis = ruler?.getContext('2d');
-      if (ruler && axis) {
-        const ratio = fit(ruler, scene, scene.layout.axis.height);
-        axis.setTransform(ratio, 0, 0, ratio, 0, 0);
-        paintAxis(axis, scene);
-      }
-      paintCross();
-      if (scene.result === painted.current) return;
-      painted.current = scene.result;
-      canvases.root.current?.dispatchEvent(
-        new CustomEvent('strip:predicted', { detail: scene.result?.resolution, bubbles: true }),
-      );
-    });
-  });
-  useEffect(() => () => cancelAnimationFrame(frame.current), []);
-  useEffect(() =>
-    cursor.subscribe(() => {
-      at.current = cursor.get();
-      paintCross();
-    }),
-  );
-}
-
-/** Sizes a canvas to the strip at the screen's own resolution; returns device pixels per pixel. */
-function fit(canvas: HTMLCanvasElement, scene: Scene, height = scene.layout.height): number {
-  const ratio = Math.min(3, window.devicePixelRatio || 1);
-  const width = canvas.parentElement?.clientWidth ?? scene.layout.plot_left + scene.layout.plot_width;
-  const w = Math.round(width * ratio);
-  const h = Math.round(height * ratio);
-  if (canvas.width !== w || canvas.height !== h) {
-    canvas.width = w;
-    canvas.height = h;
-    canvas.style.width = `${width}px`;
-    canvas.style.height = `${height}px`;
-  }
-  return ratio;
 }
 
 /** A moment read aloud: the clock, then the main values. */

@@ -48,5 +48,9 @@ export function useAxis(extent: Extent, width: number, held: boolean): AxisContr
     setView(moved.to_s - moved.from_s >= span - 1e-6 ? null : { from_s: moved.from_s, to_s: moved.to_s });
   }, []);
   const reset = useCallback(() => setView(null), []);
-  return { axis, extent: steady.current, zoomed: view !== null, change, reset };
+  const zoomed = view !== null;
+  return useMemo(
+    () => ({ axis, extent: { from_s, to_s }, zoomed, change, reset }),
+    [axis, from_s, to_s, zoomed, change, reset],
+  );
 }

@@ -1,14 +1,11 @@
-import type { Plan } from '@pourline/core';
-import { useCallback, useDeferredValue, useMemo, useState } from 'react';
+import type { Plan, Problem } from '@pourline/core';
+import { memo, useCallback, useMemo, useRef, useState } from 'react';
 import { usePrediction } from '../../engine/use-prediction.ts';
 import {
-  archiveDocument,
   createDocument,
   type Draft,
-  duplicateDocument,
   newLocalId,
   type RevisionInfo,
-  useDocument,
   useDocuments,
   useDraft,
 } from '../../replica/index.ts';
@@ -16,56 +13,56 @@ import { makeCursor } from '../../strip/cursor.ts';
 import type { Hands } from '../../strip/kernels/pour-edit.ts';
 import { zoomAt } from '../../strip/kernels/time-axis.ts';
 import { Strip } from '../../strip/strip.tsx';
-import { Button, CheckInput, DraftForm, IconButton, Notice, Panel } from '../../ui/index.ts';
+import type { AxisControl } from '../../strip/use-axis.ts';
+import { Button, CheckInput, DraftForm, IconButton, Notice } from '../../ui/index.ts';
 import { problemSentence, t } from '../../words/index.ts';
-import { BedQuestion, useVisits } from './bed-question.tsx';
-import { ComparePanel } from './compare-panel.tsx';
+import { useVisits } from './bed-question.tsx';
 import { CupPanel } from './cup-panel.tsx';
-import { GrindPanel } from './grind-panel.tsx';
-import { DosePanel, HandsPanel } from './hands-panel.tsx';
 import { HistoryWindow } from './history-window.tsx';
 import { mergeHands } from './merge-hands.ts';
 import { firstPlan, missingFor, type PlanParts } from './new-plan.ts';
 import { NoPlan, PlanBar } from './plan-bar.tsx';
-import { appended, PourTable } from './pour-table.tsx';
+import { PlanPanels } from './plan-panels.tsx';
+import { appended } from './pour-table.tsx';
 import { Summary } from './summary.tsx';
 import { useBundle } from './use-brew.ts';
 import { useGhost } from './use-ghost.ts';
 import { usePlanChoice } from './use-plan-choice.ts';
-import { WithPanel } from './with-panel.tsx';
+import { useSettled } from './use-settled.ts';
 import './brew.css';
 
 /** The desk where a brew is planned: what will be in the cup? */
 export default function BrewDesk({ campaignId }: { campaignId: string }) {
   const { planId, plans, choose } = usePlanChoice();
-  const parts: PlanParts = {
-    coffees: useDocuments('coffee'),
-    setups: useDocuments('setup'),
-    venues: useDocuments('venue'),
-    waters: useDocuments('water'),
-    grinders: useDocuments('grinder'),
-  };
+  const coffees = useDocuments('coffee');
+  const setups = useDocuments('setup');
+  const venues = useDocuments('venue');
+  const waters = useDocuments('water');
+  const grinders = useDocuments('grinder');
+  const parts = useMemo<PlanParts>(
+    () => ({ coffees, setups, venues, waters, grinders }),
+    [coffees, setups, venues, waters, grinders],
+  );
   const draft = useDraft('plan', planId);
-  const make = async (): Promise<void> => {
-    const body = firstPlan(t('brew.new_plan_name'), parts);
-    const made = body ? await createDocument('plan', body, campaignId) : null;
-    if (made?.ok) choose(made.value.id);
-  };
-  if (!draft)
-    return <NoPlan missing={missingFor(parts).map((kind) => t(`kind.${kind}`))} onNew={() => void make()} />;
+  const make = useCallback(() => {
+    void makePlan(parts, campaignId).then((id) => {
+      if (id !== null) choose(id);
+    });
+  }, [parts, campaignId, choose]);
+  if (!draft) return <NoPlan missing={missingFor(parts).map((kind) => t(`kind.${kind}`))} onNew={make} />;
   return (
-    <Desk
-      key={draft.document.id}
-      draft={draft}
-      plans={plans}
-      parts={parts}
-      choose={choose}
-      onNew={() => void make()}
-    />
+    <Desk key={draft.document.id} draft={draft} plans={plans} parts={parts} choose={choose} onNew={make} />
   );
 }
 
 export { BrewDesk };
+
+/** Saves a plain plan; null when the shelf lacks something for it. */
+async function makePlan(parts: PlanParts, campaignId: string): Promise<string | null> {
+  const body = firstPlan(t('brew.new_plan_name'), parts);
+  const made = body ? await createDocument('plan', body, campaignId) : null;
+  return made?.ok ? made.value.id : null;
+}
 
 interface DeskProps {
   draft: Draft<'plan'>;
@@ -74,6 +71,9 @@ interface DeskProps {
   choose: (id: string) => void;
   onNew: () => void;
 }
+
+/** While a finger drags, everything but the strip and the main figures waits until it rests this long [ms]. */
+const LAG_ms = 160;
 
 function Desk({ draft, plans, parts, choose, onNew }: DeskProps) {
   const { document: plan } = draft;
@@ -88,180 +88,155 @@ function Desk({ draft, plans, parts, choose, onNew }: DeskProps) {
   const prediction = usePrediction(bundle, moving);
   const ghost = useGhost(ghostOf);
   const found = useVisits(prediction.result, asked);
-  // While a finger drags, everything but the strip may lag behind it.
-  const lagging = useDeferredValue(draft);
-  const shown = moving ? lagging : draft;
-  const later = useDeferredValue(prediction);
   const form = useMemo<Draft<'plan'>>(
-    () => ({ ...shown, problems: [...shown.problems, ...problems] }),
-    [shown, problems],
+    () => (problems.length === 0 ? draft : { ...draft, problems: [...draft.problems, ...problems] }),
+    [draft, problems],
   );
-  const setup = useDocument('setup', plan.setup_id);
+  const lag = moving ? LAG_ms : 0;
+  const slowForm = useSettled(form, lag);
+  const slowPrediction = useSettled(prediction, lag);
+  const slowFound = useSettled(found, lag);
+  // Callbacks outlive a drag's many drafts; they always work on the newest.
+  const now = useRef({ draft, plans, choose });
+  now.current = { draft, plans, choose };
 
-  const edit = useCallback(
-    (hands: Hands, settled: boolean) => {
-      setMoving(!settled);
-      draft.change(mergeHands(draft.body, draft.document, hands), { settled });
-    },
-    [draft],
-  );
+  const edit = useCallback((hands: Hands, settled: boolean) => {
+    const { draft: at } = now.current;
+    setMoving(!settled);
+    at.change(mergeHands(at.body, at.document, hands), { settled });
+  }, []);
+  const add = useCallback(() => {
+    const { draft: at } = now.current;
+    const next = appended(at);
+    if (next) at.change({ ...at.body, ...next });
+  }, []);
   const moment = useCallback((time_s: number) => cursor.put(time_s), [cursor]);
-  const duplicate = async (): Promise<void> => {
-    const copy = await duplicateDocument(plan.id, t('common.copy_of', { name: plan.name }));
-    if (copy) choose(copy.id);
-  };
-  const archive = async (): Promise<void> => {
-    const next = plans.find((entry) => entry.id !== plan.id);
-    await archiveDocument(plan.id);
-    if (next) choose(next.id);
-  };
-  const add = (): void => {
-    const next = appended(draft);
-    if (next) draft.change({ ...draft.body, ...next });
-  };
-  const waterName = (id: string): string => parts.waters.find((water) => water.id === id)?.name ?? '–';
+  const compare = useCallback((id: string | null) => setGhostOf(id === null ? null : { id }), []);
+  const newId = useCallback(() => newLocalId('pour', now.current.draft.body.pours), []);
+  const waterName = useCallback(
+    (id: string) => parts.waters.find((water) => water.id === id)?.name ?? '–',
+    [parts.waters],
+  );
+  const tools = useCallback(
+    (control: AxisControl) => (
+      <StripTools control={control} ripple={ripple} onRipple={setRipple} onAdd={add} />
+    ),
+    [ripple, add],
+  );
 
   return (
-    <DraftForm draft={form}>
-      <div className="brew">
-        <h1 className="visually-hidden">{t('brew.title')}</h1>
+    <div className="brew">
+      <h1 className="visually-hidden">{t('brew.title')}</h1>
+      <DraftForm draft={slowForm}>
         <PlanBar
-          draft={draft}
+          draft={slowForm}
           plans={plans}
           compareId={ghostOf && 'id' in ghostOf ? ghostOf.id : null}
-          onChoose={choose}
-          onCompare={(id) => setGhostOf(id === null ? null : { id })}
+          choose={choose}
+          onCompare={compare}
           onNew={onNew}
-          onDuplicate={() => void duplicate()}
-          onArchive={() => void archive()}
-          onHistory={() => setLooking(true)}
+          onHistory={setLooking}
         />
-        <Standing
-          draft={form}
-          cautions={cautions}
-          failure={prediction.failure}
-          ghost={ghost?.name ?? null}
-          onEndCompare={() => setGhostOf(null)}
-        />
-        <Summary result={prediction.result} stale={prediction.stale} />
-        <div className="brew-strip">
-          <Strip
-            plan={plan}
-            result={prediction.result}
-            stale={prediction.stale}
-            ghost={ghost}
-            bands={prediction.bands}
-            visits={found.visits}
-            cursor={cursor}
-            selected={selected}
-            ripple={ripple}
-            waterName={waterName}
-            newId={() => newLocalId('pour', draft.body.pours)}
-            onSelect={setSelected}
-            onEdit={edit}
-            tools={(control) => (
-              <>
-                <Button look="quiet" icon="add" onPress={add}>
-                  {t('brew.add_pour')}
-                </Button>
-                <CheckInput label={t('brew.ripple')} value={ripple} onChange={setRipple} />
-                <div className="zoom-tools">
-                  <IconButton
-                    icon="remove"
-                    label={t('strip.zoom_out')}
-                    isDisabled={!control.zoomed}
-                    onPress={() =>
-                      control.change((axis, extent) => zoomAt(axis, axis.width_px / 2, 1 / 1.6, extent))
-                    }
-                  />
-                  <IconButton
-                    icon="add"
-                    label={t('strip.zoom_in')}
-                    onPress={() =>
-                      control.change((axis, extent) => zoomAt(axis, axis.width_px / 2, 1.6, extent))
-                    }
-                  />
-                  <Button look="quiet" isDisabled={!control.zoomed} onPress={control.reset}>
-                    {t('strip.whole')}
-                  </Button>
-                </div>
-              </>
-            )}
-          />
-        </div>
-        <div className="brew-side">
-          <CupPanel prediction={later} plan={plan} onMoment={moment} />
-        </div>
-        <div className="brew-below">
-          {ghost && later.result ? (
-            <ComparePanel names={[plan.name, ghost.name]} result={later.result} other={ghost.result} />
-          ) : null}
-          <Panel title={t('brew.pours')}>
-            <PourTable
-              draft={shown}
-              waters={parts.waters}
-              setup={setup}
-              selected={selected}
-              onSelect={setSelected}
-            />
-            {plan.pours.some((pour) => pour.kettle_temperature_C >= SCALDING_C) ? (
-              <p className="caution-note">{t('brew.scald')}</p>
-            ) : null}
-          </Panel>
-          <div className="brew-pair">
-            <Panel title={t('brew.hands')}>
-              <HandsPanel draft={shown} valve={setup?.dripper.valve ?? false} />
-            </Panel>
-            <Panel title={t('brew.bed_panel')}>
-              <BedQuestion asked={asked} found={found} onAsk={setAsked} onMoment={moment} />
-            </Panel>
-            <Panel title={t('brew.grind')}>
-              <GrindPanel draft={shown} grinders={parts.grinders} />
-            </Panel>
-            <Panel title={t('brew.dose')}>
-              <DosePanel draft={shown} waters={parts.waters} />
-            </Panel>
-            <Panel title={t('brew.with')}>
-              <WithPanel
-                ids={plan}
-                waters={parts.waters.filter((water) => plan.pours.some((pour) => pour.water_id === water.id))}
-                grinders={parts.grinders.filter((grinder) =>
-                  plan.grind.some((part) => part.grinder_id === grinder.id),
-                )}
-              />
-            </Panel>
-          </div>
-        </div>
-        <HistoryWindow
-          planId={plan.id}
-          open={looking}
-          onClose={() => setLooking(false)}
-          onLook={(revision) => setGhostOf({ revision })}
+      </DraftForm>
+      <Standing
+        problems={form.problems}
+        cautions={cautions}
+        failure={prediction.failure}
+        ghost={ghost?.name ?? null}
+        onEndCompare={compare}
+      />
+      <Summary result={prediction.result} stale={prediction.stale} />
+      <div className="brew-strip">
+        <Strip
+          plan={plan}
+          result={prediction.result}
+          stale={prediction.stale}
+          ghost={ghost}
+          bands={prediction.bands}
+          visits={found.visits}
+          cursor={cursor}
+          selected={selected}
+          ripple={ripple}
+          waterName={waterName}
+          newId={newId}
+          onSelect={setSelected}
+          onEdit={edit}
+          tools={tools}
         />
       </div>
-    </DraftForm>
+      <div className="brew-side">
+        <CupPanel
+          prediction={prediction}
+          lagging={slowPrediction}
+          plan={slowForm.document}
+          onMoment={moment}
+        />
+      </div>
+      <PlanPanels
+        draft={slowForm}
+        parts={parts}
+        selected={selected}
+        onSelect={setSelected}
+        ghost={ghost}
+        result={slowPrediction.result}
+        asked={asked}
+        found={slowFound}
+        onAsk={setAsked}
+        onMoment={moment}
+      />
+      <HistoryWindow
+        planId={plan.id}
+        open={looking}
+        onClose={() => setLooking(false)}
+        onLook={(revision) => setGhostOf({ revision })}
+      />
+    </div>
   );
 }
 
-/** Water from here on scalds at once; common practice, no source. */
-const SCALDING_C = 85;
+interface StripToolsProps {
+  control: AxisControl;
+  ripple: boolean;
+  onRipple: (on: boolean) => void;
+  onAdd: () => void;
+}
+
+const StripTools = memo(function StripTools({ control, ripple, onRipple, onAdd }: StripToolsProps) {
+  const { change, reset, zoomed } = control;
+  const zoom = (factor: number): void =>
+    change((axis, extent) => zoomAt(axis, axis.width_px / 2, factor, extent));
+  return (
+    <>
+      <Button look="quiet" icon="add" onPress={onAdd}>
+        {t('brew.add_pour')}
+      </Button>
+      <CheckInput label={t('brew.ripple')} value={ripple} onChange={onRipple} />
+      <div className="zoom-tools">
+        <IconButton
+          icon="remove"
+          label={t('strip.zoom_out')}
+          isDisabled={!zoomed}
+          onPress={() => zoom(1 / 1.6)}
+        />
+        <IconButton icon="add" label={t('strip.zoom_in')} onPress={() => zoom(1.6)} />
+        <Button look="quiet" isDisabled={!zoomed} onPress={reset}>
+          {t('strip.whole')}
+        </Button>
+      </div>
+    </>
+  );
+});
 
 interface StandingProps {
-  draft: Draft<'plan'>;
-  cautions: readonly {
-    sentence: string;
-    path: readonly (string | number)[];
-    code: string;
-    values: Readonly<Record<string, string | number>>;
-  }[];
+  problems: readonly Problem[];
+  cautions: readonly Problem[];
   failure: string | null;
   ghost: string | null;
-  onEndCompare: () => void;
+  onEndCompare: (id: null) => void;
 }
 
 /** What keeps the prediction from following the plan, in sentences. */
-function Standing({ draft, cautions, failure, ghost, onEndCompare }: StandingProps) {
-  const { problems } = draft;
+const Standing = memo(function Standing({ problems, cautions, failure, ghost, onEndCompare }: StandingProps) {
   return (
     <div className="standing">
       {problems.length > 0 ? (
@@ -281,7 +256,7 @@ function Standing({ draft, cautions, failure, ghost, onEndCompare }: StandingPro
       {ghost ? (
         <Notice
           actions={
-            <Button look="quiet" onPress={onEndCompare}>
+            <Button look="quiet" onPress={() => onEndCompare(null)}>
               {t('brew.end_compare')}
             </Button>
           }
@@ -291,4 +266,4 @@ function Standing({ draft, cautions, failure, ghost, onEndCompare }: StandingPro
       ) : null}
     </div>
   );
-}
+});

@@ -10,12 +10,14 @@ import { PourShares, Solutes } from './shares.tsx';
 
 interface CupPanelProps {
   prediction: Prediction;
+  /** The same, but lagging behind a finger: for all that is heavier to draw than the main figures. */
+  lagging: Prediction;
   plan: Plan;
   onMoment: (time_s: number) => void;
 }
 
 /** What will be in the cup. */
-export const CupPanel = memo(function CupPanel({ prediction, plan, onMoment }: CupPanelProps) {
+export function CupPanel({ prediction, lagging, plan, onMoment }: CupPanelProps) {
   const { result, bands, bandsDone, stale } = prediction;
   if (!result)
     return (
@@ -38,13 +40,37 @@ export const CupPanel = memo(function CupPanel({ prediction, plan, onMoment }: C
               : '\u00a0'
             : t('brew.bands_working', { done: Math.round(bandsDone * 100) })}
         </p>
-        <Remarks result={result} onMoment={onMoment} />
-        <div className="more-figures">
-          {MORE_FIGURES.filter((figure) => figure.of(result) !== null).map((figure) => (
-            <FigureRow key={figure.key} figure={figure} result={result} bands={bands} onMoment={onMoment} />
-          ))}
-        </div>
+        {lagging.result ? (
+          <MoreOfTheCup result={lagging.result} bands={lagging.bands} onMoment={onMoment} />
+        ) : null}
       </Panel>
+      {lagging.result ? <Parts result={lagging.result} plan={plan} /> : null}
+    </div>
+  );
+}
+
+interface MoreProps {
+  result: BrewResult;
+  bands: Bands | null;
+  onMoment: (time_s: number) => void;
+}
+
+const MoreOfTheCup = memo(function MoreOfTheCup({ result, bands, onMoment }: MoreProps) {
+  return (
+    <>
+      <Remarks result={result} onMoment={onMoment} />
+      <div className="more-figures">
+        {MORE_FIGURES.filter((figure) => figure.of(result) !== null).map((figure) => (
+          <FigureRow key={figure.key} figure={figure} result={result} bands={bands} onMoment={onMoment} />
+        ))}
+      </div>
+    </>
+  );
+});
+
+const Parts = memo(function Parts({ result, plan }: { result: BrewResult; plan: Plan }) {
+  return (
+    <>
       <Panel title={t('brew.by_pour')} fold="open">
         <PourShares result={result} plan={plan} />
       </Panel>
@@ -57,7 +83,7 @@ export const CupPanel = memo(function CupPanel({ prediction, plan, onMoment }: C
       <Panel title={t('brew.numbers')} fold="closed">
         <NumbersBehind result={result} />
       </Panel>
-    </div>
+    </>
   );
 });
 

@@ -1,6 +1,6 @@
 import type { Plan } from '@pourline/core';
-import { useEffect, useState } from 'react';
-import type { Draft } from '../../replica/index.ts';
+import { memo, useEffect, useState } from 'react';
+import { archiveDocument, type Draft, duplicateDocument } from '../../replica/index.ts';
 import { Button, Dialog, IconButton, Menu, SelectInput, TextAt } from '../../ui/index.ts';
 import { t } from '../../words/index.ts';
 
@@ -8,17 +8,25 @@ interface PlanBarProps {
   draft: Draft<'plan'>;
   plans: readonly Plan[];
   compareId: string | null;
-  onChoose: (id: string) => void;
+  choose: (id: string) => void;
   onCompare: (id: string | null) => void;
   onNew: () => void;
-  onDuplicate: () => void;
-  onArchive: () => void;
-  onHistory: () => void;
+  onHistory: (open: boolean) => void;
 }
 
 /** Which plan is on the desk, and what can be done with it as a whole. */
-export function PlanBar(props: PlanBarProps) {
-  const { draft, plans, compareId, onChoose, onCompare, onNew, onDuplicate, onArchive, onHistory } = props;
+export const PlanBar = memo(function PlanBar(props: PlanBarProps) {
+  const { draft, plans, compareId, choose, onCompare, onNew, onHistory } = props;
+  const plan = draft.document;
+  const duplicate = async (): Promise<void> => {
+    const copy = await duplicateDocument(plan.id, t('common.copy_of', { name: plan.name }));
+    if (copy) choose(copy.id);
+  };
+  const archive = async (): Promise<void> => {
+    const next = plans.find((entry) => entry.id !== plan.id);
+    await archiveDocument(plan.id);
+    if (next) choose(next.id);
+  };
   const [naming, setNaming] = useState(false);
   useUndoKeys(draft);
   const others = plans.filter((plan) => plan.id !== draft.document.id);
@@ -29,7 +37,7 @@ export function PlanBar(props: PlanBarProps) {
           label={t('brew.plan')}
           value={draft.document.id}
           options={plans.map((plan) => ({ value: plan.id, label: plan.name }))}
-          onChange={onChoose}
+          onChange={choose}
         />
       </div>
       <div className="plan-compare">
@@ -46,15 +54,25 @@ export function PlanBar(props: PlanBarProps) {
       <div className="plan-actions">
         <IconButton icon="undo" label={t('common.undo')} onPress={draft.undo} isDisabled={!draft.canUndo} />
         <IconButton icon="redo" label={t('common.redo')} onPress={draft.redo} isDisabled={!draft.canRedo} />
-        <IconButton icon="history" label={t('brew.history')} onPress={onHistory} />
+        <IconButton icon="history" label={t('brew.history')} onPress={() => onHistory(true)} />
         <Menu
           label={t('brew.plan_menu')}
           trigger={<IconButton icon="more" label={t('brew.plan_menu')} />}
           entries={[
             { key: 'rename', label: t('brew.rename_plan'), onChoose: () => setNaming(true) },
             { key: 'new', label: t('brew.new_plan'), icon: 'add', onChoose: onNew },
-            { key: 'duplicate', label: t('brew.duplicate_plan'), icon: 'copy', onChoose: onDuplicate },
-            { key: 'archive', label: t('brew.archive_plan'), icon: 'archive', onChoose: onArchive },
+            {
+              key: 'duplicate',
+              label: t('brew.duplicate_plan'),
+              icon: 'copy',
+              onChoose: () => void duplicate(),
+            },
+            {
+              key: 'archive',
+              label: t('brew.archive_plan'),
+              icon: 'archive',
+              onChoose: () => void archive(),
+            },
           ]}
         />
       </div>
@@ -75,7 +93,7 @@ export function PlanBar(props: PlanBarProps) {
       </Dialog>
     </div>
   );
-}
+});
 
 /** Ctrl or Cmd with Z undoes, with Shift redoes, in fields too: a figure is part of the plan. Long texts keep the browser's own. */
 function useUndoKeys(draft: Draft<'plan'>): void {

@@ -27,14 +27,13 @@ export function usePlanChoice(): { planId: string | null; plans: readonly Plan[]
   const has = (id: string | null | undefined): id is string => plans.some((plan) => plan.id === id);
   const last = remembered();
   const planId = has(rest[0]) ? rest[0] : has(last) ? last : firstMade(plans);
-  return {
-    planId,
-    plans,
-    choose(id) {
-      remember(id);
-      go('brew', id);
-    },
-  };
+  return { planId, plans, choose };
+}
+
+/** Puts a plan on the desk and in the address. */
+function choose(id: string): void {
+  remember(id);
+  go('brew', id);
 }
 
 /** Identifiers of new documents sort by time. */

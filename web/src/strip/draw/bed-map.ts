@@ -1,5 +1,5 @@
 import { css, parseHex } from '../kernels/colour.ts';
-import { isoline, sampleField } from '../kernels/isotherms.ts';
+import { isolines, sampleField } from '../kernels/isotherms.ts';
 import { toPx } from '../kernels/time-axis.ts';
 import { HEAT_RANGE_C, HEAT_STEPS } from './palette.ts';
 import { type Frame, inside, write, xOf } from './pen.ts';
@@ -74,8 +74,8 @@ function paintIsotherms(pen: LanePen, rooms: Rooms, frame: Frame): void {
   inside(
     pen,
     () => {
-      for (const level of ISOTHERMS) {
-        const segments = isoline(field, level);
+      for (const [k, segments] of isolines(field, ISOTHERMS).entries()) {
+        const level = ISOTHERMS[k]!;
         if (segments.length === 0) continue;
         ctx.beginPath();
         for (const [x0, y0, x1, y1] of segments) {

@@ -57,7 +57,7 @@ function verticalMark(
 export function paintAxis(ctx: CanvasRenderingContext2D, scene: Scene): void {
   const { layout, axis, palette } = scene;
   const { height } = layout.axis;
-  ctx.clearRect(0, 0, layout.plot_left + layout.plot_width + 80, height);
+  ctx.clearRect(0, 0, layout.width, height);
   ctx.textBaseline = 'alphabetic';
   ctx.textAlign = 'center';
   ctx.font = `500 12px ${palette.font}`;

@@ -2,6 +2,9 @@ import type { Group } from './palette.ts';
 
 const TILE = 6;
 
+/** Tiles made once for each group of a palette. */
+const made = new WeakMap<Group, CanvasPattern | string>();
+
 /** A repeating tile of one solute group: its shade with its hatching in `ink`. */
 export function hatchPattern(
   ctx: CanvasRenderingContext2D,
@@ -9,6 +12,12 @@ export function hatchPattern(
   ink: string,
 ): CanvasPattern | string {
   if (group.hatch === 'plain') return group.fill;
+  const kept = made.get(group) ?? makeTile(ctx, group, ink);
+  made.set(group, kept);
+  return kept;
+}
+
+function makeTile(ctx: CanvasRenderingContext2D, group: Group, ink: string): CanvasPattern | string {
   const tile = document.createElement('canvas');
   tile.width = TILE;
   tile.height = TILE;

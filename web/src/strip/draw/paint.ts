@@ -9,7 +9,7 @@ import type { LanePen, Rooms, Scene } from './scene.ts';
 export function paintStrip(ctx: CanvasRenderingContext2D, scene: Scene, rooms: Rooms, ratio: number): void {
   const { layout } = scene;
   ctx.setTransform(ratio, 0, 0, ratio, 0, 0);
-  ctx.clearRect(0, 0, layout.plot_left + layout.plot_width + 120, layout.height);
+  ctx.clearRect(0, 0, layout.width, layout.height);
   ctx.globalAlpha = 1;
   paintGround(ctx, scene);
   ctx.globalAlpha = scene.stale ? 0.45 : 1;
@@ -66,27 +66,26 @@ function paintHands(pen: LanePen): void {
   });
 }
 
-/** The crosshair over everything, with a dot where it crosses a lane's lines. */
+/** The crosshair on its own narrow canvas of `width` [px], with a dot where it crosses a lane's lines. */
 export function paintCrosshair(
   ctx: CanvasRenderingContext2D,
   scene: Scene,
-  x: number,
+  width: number,
   ratio: number,
   dots: readonly { y: number; colour: string }[],
 ): void {
   const { layout, palette } = scene;
   ctx.setTransform(ratio, 0, 0, ratio, 0, 0);
-  ctx.clearRect(0, 0, layout.plot_left + layout.plot_width + 120, layout.height);
-  if (x < layout.plot_left - 1 || x > layout.plot_left + layout.plot_width + 1) return;
+  ctx.clearRect(0, 0, width, layout.height);
   ctx.fillStyle = palette.ink;
   // On a narrow strip the headings stand between the lanes; the line leaves them readable.
   for (const [i, lane] of layout.lanes.entries()) {
-    const from = layout.narrow || i === 0 ? lane.plot.top : lane.top - (layout.lanes[i - 1] ? 12 : 0);
-    ctx.fillRect(Math.round(x), from, 1, lane.plot.top + lane.plot.height - from);
+    const from = layout.narrow || i === 0 ? lane.plot.top : lane.top - 12;
+    ctx.fillRect(width / 2, from, 1, lane.plot.top + lane.plot.height - from);
   }
   for (const dot of dots) {
     ctx.beginPath();
-    ctx.arc(Math.round(x) + 0.5, dot.y, 3.5, 0, 2 * Math.PI);
+    ctx.arc(width / 2 + 0.5, dot.y, 3.5, 0, 2 * Math.PI);
     ctx.fillStyle = dot.colour;
     ctx.fill();
     ctx.lineWidth = 1.5;

@@ -51,10 +51,13 @@ export function sampleField(
 /** A piece of a line of equal value, in field coordinates (column, row; both fractional). */
 export type Segment = readonly [x0: number, y0: number, x1: number, y1: number];
 
-/** Lines where the field equals `level`, as loose segments (marching squares; saddles split by their mean). */
-export function isoline(field: Field, level: number): Segment[] {
+/**
+ * Lines where the field equals each of `levels` (rising), as loose segments: marching squares, saddles split by their mean.
+ * One pass over the field for all levels.
+ */
+export function isolines(field: Field, levels: readonly number[]): Segment[][] {
   const { columns, rows, values } = field;
-  const segments: Segment[] = [];
+  const segments: Segment[][] = levels.map(() => []);
   for (let r = 0; r < rows - 1; r++)
     for (let c = 0; c < columns - 1; c++) {
       const a = values[r * columns + c]!;
@@ -62,7 +65,10 @@ export function isoline(field: Field, level: number): Segment[] {
       const d = values[(r + 1) * columns + c]!;
       const e = values[(r + 1) * columns + c + 1]!;
       if (Number.isNaN(a + b + d + e)) continue;
-      cell(segments, level, c, r, a, b, e, d);
+      const low = Math.min(a, b, d, e);
+      const high = Math.max(a, b, d, e);
+      for (let k = 0; k < levels.length; k++)
+        if (levels[k]! >= low && levels[k]! < high) cell(segments[k]!, levels[k]!, c, r, a, b, e, d);
     }
   return segments;
 }

@@ -23,6 +23,7 @@ export interface StripLayout {
   readonly narrow: boolean;
   readonly lanes: readonly LaneBox[];
   readonly axis: { readonly top: number; readonly height: number };
+  readonly width: number;
   readonly plot_left: number;
   readonly plot_width: number;
   readonly height: number;
@@ -72,7 +73,7 @@ export function layoutStrip(width: number, shown: readonly LaneKey[] = LANES): S
     top += box.height + GAP;
     return box;
   });
-  return { narrow, lanes, axis: { top: 0, height: AXIS_HEIGHT }, plot_left, plot_width, height: top };
+  return { narrow, lanes, axis: { top: 0, height: AXIS_HEIGHT }, width, plot_left, plot_width, height: top };
 }
 
 /** The lane at a height, or null between lanes. */

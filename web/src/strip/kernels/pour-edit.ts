@@ -190,8 +190,8 @@ function settleLift<H extends Hands>(hands: H): H {
 
 /** Milliseconds are finer than any hand; rounding there keeps binary crumbs out of documents. */
 const tidy = (x: number): number => onGrid(x, 0.001);
-/** Flow rounded up in its sixth decimal, so that the pour ends no later than asked. */
-const ceilTidy = (x: number): number => Math.ceil(x * 1e6 - 1e-3) / 1e6;
+/** Flow rounded up in its third decimal, so that the pour ends no later than asked. */
+const ceilTidy = (x: number): number => Math.ceil(x * 1e3 - 1e-6) / 1e3;
 /** A moment rounded to milliseconds inside bounds that may themselves be uneven: rounding must not step over them. */
 const within = (x: number, low: number, high: number): number => {
   const rounded = tidy(clamp(x, low, high));

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isoline, sampleField } from './isotherms.ts';
+import { isolines, sampleField } from './isotherms.ts';
 import { makeAxis } from './time-axis.ts';
 import { buildLine, lowerBound, maxOf, pathBuffer, stackRows, valueAt } from './trace-path.ts';
 
@@ -108,14 +108,14 @@ describe('the bed by depth', () => {
 
   it('has an isotherm where the temperature is passed', () => {
     const field = { columns: 3, rows: 2, values: Float64Array.from([0, 10, 20, 0, 10, 20]) };
-    expect(isoline(field, 15)).toEqual([[1.5, 0, 1.5, 1]]);
-    expect(isoline(field, 30)).toEqual([]);
+    expect(isolines(field, [15])[0]!).toEqual([[1.5, 0, 1.5, 1]]);
+    expect(isolines(field, [30])[0]!).toEqual([]);
   });
 
   it('lets two warm corners of a cell meet when its middle is warm', () => {
     const field = { columns: 2, rows: 2, values: Float64Array.from([10, 0, 0, 10]) };
-    expect(isoline(field, 4)).toHaveLength(2);
-    expect(isoline(field, 4)[0]).toEqual([0.6, 0, 1, 0.4]);
-    expect(isoline(field, 6)[0]).toEqual([0.4, 0, 0, 0.4]);
+    expect(isolines(field, [4])[0]!).toHaveLength(2);
+    expect(isolines(field, [4])[0]![0]).toEqual([0.6, 0, 1, 0.4]);
+    expect(isolines(field, [6])[0]![0]).toEqual([0.4, 0, 0, 0.4]);
   });
 });
