@@ -41,8 +41,8 @@ export interface CaseSolute {
 /** How finely the case is solved. */
 export interface Numerics {
   cells: number;
-  /** Diffusion modes per intact core; what they leave out is one lumped remainder. */
-  modes: number;
+  /** Bins of the release spectrum: first-order pools of the intact cores by rate. */
+  bins: number;
   /** Longest step [s]. */
   longestStep: number;
   /** Step right after an event [s]. */
@@ -74,7 +74,8 @@ export interface BrewCase {
   dryMass: number;
   /** Dose as weighed [kg], the reference of yield. */
   dose: number;
-  sizes: SizeTable;
+  /** Grain sizes by class, each a table; all shares together sum to 1. */
+  sizes: readonly SizeTable[];
   grains: {
     temperature: number;
     heatCapacity: number;

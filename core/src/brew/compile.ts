@@ -1,12 +1,5 @@
 import { type BrewBundle, pourEnd } from '../documents/index.ts';
-import {
-  mixTables,
-  reduceTable,
-  type SizeTable,
-  shareBelow,
-  specificSurface,
-  tableOf,
-} from '../grind/index.ts';
+import { cutTable, mixTables, type SizeTable, shareBelow, specificSurface, tableOf } from '../grind/index.ts';
 import {
   DAY,
   GRAM,
@@ -28,12 +21,12 @@ import type { Parameters } from './parameters.ts';
 import type { Resolution } from './result.ts';
 import { SOLUTES } from './solutes.ts';
 
-/** What each resolution means. `classes` counts particle sizes, fines included. */
+/** What each resolution means. `classes` counts the particle sizes that are told apart in the result, fines included. */
 export const RESOLUTIONS: Readonly<Record<Resolution, Numerics & { classes: number }>> = {
   draft: {
     cells: 10,
     classes: 5,
-    modes: 2,
+    bins: 8,
     longestStep: 0.5,
     firstStep: 0.05,
     courant: 1,
@@ -42,7 +35,7 @@ export const RESOLUTIONS: Readonly<Record<Resolution, Numerics & { classes: numb
   standard: {
     cells: 24,
     classes: 8,
-    modes: 5,
+    bins: 10,
     longestStep: 0.25,
     firstStep: 0.02,
     courant: 0.8,
@@ -51,7 +44,7 @@ export const RESOLUTIONS: Readonly<Record<Resolution, Numerics & { classes: numb
   reference: {
     cells: 48,
     classes: 14,
-    modes: 10,
+    bins: 20,
     longestStep: 0.1,
     firstStep: 0.01,
     courant: 0.5,
@@ -94,7 +87,7 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
     shape: setup.dripper.shape,
     dose,
     dryMass: dose * (1 - moisture),
-    sizes: reduceTable(table, classes, p.finesLimit),
+    sizes: cutTable(table, classes, p.finesLimit),
     grains: {
       temperature: grounds,
       heatCapacity: p.grainHeatCapacity,

@@ -26,7 +26,7 @@ function stirredVessel(alpha: number, tau: number): BrewCase {
   return blankCase({
     dose,
     dryMass: dose,
-    sizes: { diameter: Float64Array.of(DIAMETER), share: Float64Array.of(1) },
+    sizes: [{ diameter: Float64Array.of(DIAMETER), share: Float64Array.of(1) }],
     grains: { ...blank.grains, envelopeDensity: envelope },
     outletOpens: Number.POSITIVE_INFINITY,
     actions: [{ start: 0, end: 1e6, depthShare: 1, rate: 50 }],
@@ -37,7 +37,7 @@ function stirredVessel(alpha: number, tau: number): BrewCase {
     horizon: timeAt(tau),
     numerics: {
       cells: 1,
-      modes: 40,
+      bins: 40,
       longestStep: timeAt(tau) / 400,
       firstStep: timeAt(tau) / 400,
       courant: 1e9,
@@ -47,7 +47,7 @@ function stirredVessel(alpha: number, tau: number): BrewCase {
 }
 
 /** Share of the solute that has left the grains. */
-const released = (c: BrewCase): number => runCase(c).state.totals.classReleased[0]! / 1e-4;
+const released = (c: BrewCase): number => runCase(c).state.totals.cellReleased[0]! / 1e-4;
 
 describe('diffusion out of a sphere (Crank 1975, series; reference/crank-sphere)', () => {
   it.each(sphere.sink.filter((row) => row.tau >= 0.01))(

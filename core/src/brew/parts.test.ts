@@ -1,11 +1,13 @@
 /** The engine's small parts, each on its own. */
 import { describe, expect, it } from 'vitest';
+import { cutTable, tableOf } from '../grind/index.ts';
 import { sampleParameters, simulateBands } from './bands.ts';
 import { fillHeight, heightOf, volumeBelow } from './geometry.ts';
 import { fingerprint } from './hash.ts';
 import { jetOf, streamTemperature } from './jet.ts';
 import { defaultParameters, PARAMETER_NAMES, PARAMETERS } from './parameters.ts';
 import { SOLUTES } from './solutes.ts';
+import { spectrumOf } from './spectrum.ts';
 import { demoBundle } from './testing/demo-bundle.ts';
 import { solveTridiagonal } from './tridiagonal.ts';
 
@@ -36,6 +38,51 @@ describe('solveTridiagonal', () => {
     x.forEach((value, i) => {
       expect(d[i]).toBeCloseTo(value, 12);
     });
+  });
+});
+
+describe('release spectrum', () => {
+  const classes = cutTable(
+    tableOf({
+      by: 'modes',
+      modes: [
+        { share: 0.88, median_um: 900, gsd: 1.45 },
+        { share: 0.12, median_um: 50, gsd: 1.6 },
+      ],
+    }),
+    8,
+    100e-6,
+  );
+  const layer = 15e-6;
+  /** Share of the intact cores that has left after D·t, all sizes by Crank's series. */
+  const exact = (Dt: number) => {
+    let left = 0;
+    for (const table of classes)
+      for (let k = 0; k < table.diameter.length; k++) {
+        const r = table.diameter[k]! / 2;
+        const core = Math.max(0, r - layer);
+        if (core === 0) continue;
+        let series = 0;
+        for (let n = 1; n <= 400; n++)
+          series += (6 / (Math.PI * n) ** 2) * Math.exp((-Dt * (Math.PI * n) ** 2) / core ** 2);
+        left += table.share[k]! * (core / r) ** 3 * series;
+      }
+    return left;
+  };
+  it.each([8, 10, 20])('of %i bins follows the series over all sizes', (bins) => {
+    const { rate, share, classPart } = spectrumOf(classes, layer, bins);
+    expect(share.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 9);
+    for (let pool = 0; pool <= bins; pool++) {
+      const parts = classes.reduce((sum, _, j) => sum + classPart[j * (bins + 1) + pool]!, 0);
+      if (share[pool]! > 0) expect(parts).toBeCloseTo(1, 9);
+    }
+    const tolerance = { 8: 0.01, 10: 0.006, 20: 0.002 }[bins]!;
+    for (const t of [10, 30, 60, 120, 240]) {
+      const Dt = 3e-10 * t;
+      let left = 0;
+      for (let e = 1; e <= bins; e++) left += share[e]! * Math.exp(-Dt * rate[e]!);
+      expect(Math.abs(left - exact(Dt))).toBeLessThan(tolerance);
+    }
   });
 });
 

@@ -183,7 +183,7 @@ export interface BrewResult {
     cells: number;
     classes: number;
     solutes: number;
-    modes: number;
+    bins: number;
     /** Biot number of a median grain: above 0.1 it lags the liquid … */
     grain_biot: number;
     /** … by about this long, which the model neglects. */

@@ -58,13 +58,13 @@ function assemble(c: BrewCase, s: State, q: number, dt: number): void {
 
 /** A node without liquid: its pools stand still. */
 function standStill(s: State, q: number, k: number): void {
-  const base = (k * s.solutes + q) * s.block;
-  s.gain.fill(0, base, base + s.block);
+  const base = (k * s.solutes + q) * s.pools;
+  s.gain.fill(0, base, base + s.pools);
 }
 
 /** Gains of all pools of one solute in one cell, and what they add to its row. */
 function addPools(c: BrewCase, s: State, q: number, i: number, dt: number): void {
-  const { classes, block } = s;
+  const { pools } = s;
   const solute = c.solutes[q]!;
   const heat = dt * arrhenius(solute.activation, s.temperature[i]!);
   const soaked = c.grains.poreVolume > 0 ? s.absorbed[i]! / s.absorbMax : 1;
@@ -72,16 +72,12 @@ function addPools(c: BrewCase, s: State, q: number, i: number, dt: number): void
   const wet = liquid / (liquid + WETTING_SHARE * (s.waterBefore[i]! + s.absorbMax));
   const surface = gainOf(solute.surfaceRate * heat * wet);
   const core = solute.diffusivity * heat * soaked;
-  const base = ((i - 1) * s.solutes + q) * block;
-  const row = q * block;
-  let given = 0;
-  let taken = 0;
-  for (let e = 0; e < classes; e++) {
-    s.gain[base + e] = surface;
-    given += surface * s.pool[base + e]!;
-    taken += surface * s.capacity[row + e]!;
-  }
-  for (let e = classes; e < block; e++) {
+  const base = ((i - 1) * s.solutes + q) * pools;
+  const row = q * pools;
+  s.gain[base] = surface;
+  let given = surface * s.pool[base]!;
+  let taken = surface * s.capacity[row]!;
+  for (let e = 1; e < pools; e++) {
     const gain = gainOf(core * s.poolRate[e]!);
     s.gain[base + e] = gain;
     given += gain * s.pool[base + e]!;
@@ -99,35 +95,28 @@ function gainOf(x: number): number {
 
 /** Updates the pools with the solved ratios and books what left the grounds. */
 function updatePools(s: State, q: number): void {
-  const { nodes: n, classes, block, corePools } = s;
+  const { nodes: n, pools } = s;
+  const t = s.totals;
+  const row = q * pools;
   let released = 0;
   for (let i = 1; i < n; i++) {
     const ratio = s.right[i]!;
-    const base = ((i - 1) * s.solutes + q) * block;
-    const row = q * block;
-    // Liquid drawn into grains carries its solutes into the broken outer cells, by mass of each class.
+    const base = ((i - 1) * s.solutes + q) * pools;
+    // Liquid drawn into grains carries its solutes into the broken outer cells.
     const drawn = s.aside[i]! * ratio;
     let cell = -drawn;
-    for (let j = 0; j < classes; j++) {
-      const back = drawn * s.classShare[j]!;
-      let given = giveFrom(s, base + j, row + j, ratio);
-      const first = classes + j * corePools;
-      for (let e = first; e < first + corePools; e++) given += giveFrom(s, base + e, row + e, ratio);
-      s.pool[base + j]! += back;
-      s.totals.classReleased[j]! += given - back;
-      cell += given;
+    t.poolReleased[0]! -= drawn;
+    for (let e = 0; e < pools; e++) {
+      const flow = s.gain[base + e]! * (s.pool[base + e]! - s.capacity[row + e]! * ratio);
+      s.pool[base + e]! -= flow;
+      t.poolReleased[e]! += flow;
+      cell += flow;
     }
-    s.totals.cellReleased[i - 1]! += cell;
+    s.pool[base]! += drawn;
+    t.cellReleased[i - 1]! += cell;
     released += cell;
   }
-  s.totals.releasedSolute[q] = released;
-}
-
-/** Takes from one pool what it gives in this step [kg]. */
-function giveFrom(s: State, at: number, row: number, ratio: number): number {
-  const flow = s.gain[at]! * (s.pool[at]! - s.capacity[row]! * ratio);
-  s.pool[at]! -= flow;
-  return flow;
+  t.releasedSolute[q] = released;
 }
 
 /**
@@ -174,8 +163,8 @@ export function soluteHeld(s: State, q: number): number {
 export function soluteInGrains(s: State, q: number): number {
   let sum = 0;
   for (let k = 0; k < s.cells; k++) {
-    const base = (k * s.solutes + q) * s.block;
-    for (let e = 0; e < s.block; e++) sum += s.pool[base + e]!;
+    const base = (k * s.solutes + q) * s.pools;
+    for (let e = 0; e < s.pools; e++) sum += s.pool[base + e]!;
   }
   return sum;
 }

@@ -2,6 +2,7 @@ import { GAS_CONSTANT, ZERO_CELSIUS } from '../units/index.ts';
 import type { BrewCase } from './case.ts';
 import { LIQUID_DENSITY } from './flow.ts';
 import { heightOf, radiusAt } from './geometry.ts';
+import { spectrumOf } from './spectrum.ts';
 
 /** Temperature at which diffusivities are given [K]. */
 export const REFERENCE_TEMPERATURE = 363.15;
@@ -52,24 +53,17 @@ export interface State {
   // --- solutes
   /** Ratio in the liquid, kg per kg water, [solute][node]. */
   readonly ratio: Float64Array;
-  /**
-   * Mass in the pools [kg], [cell][solute][block]. A block holds one broken-layer pool per class, then the core pools
-   * [class][mode], the remainder last.
-   */
+  /** Mass in the pools of the grains [kg], [cell][solute][pool]; see spectrum.ts for what the pools are. */
   readonly pool: Float64Array;
   /** What a pool gives of its excess in this step, same shape. */
   readonly gain: Float64Array;
-  /** Equilibrium content per unit ratio [kg], [solute][block]. */
+  /** Equilibrium content per unit ratio [kg], [solute][pool]. */
   readonly capacity: Float64Array;
-  /** Rate of each core pool over the diffusivity [1/m²], [block]; unused for the broken layer. */
+  /** Rate of each core pool over the diffusivity [1/m²], [pool]; unused for the broken layer. */
   readonly poolRate: Float64Array;
-  /** Share of each pool in a solute's stock, [block]. */
-  readonly poolShare: Float64Array;
-  /** Pools per block and per core. */
-  readonly block: number;
-  readonly corePools: number;
-  /** Mass share of each class. */
-  readonly classShare: Float64Array;
+  /** Share of each size class in each pool, [class][pool]. */
+  readonly classPart: Float64Array;
+  readonly pools: number;
 
   // --- water tags by pour [kg], [tag][node]
   readonly tag: Float64Array;
@@ -110,8 +104,8 @@ export interface Totals {
   tagSolids: Float64Array;
   /** Solids that left each cell's grounds [kg]. */
   cellReleased: Float64Array;
-  /** Solids that left each class [kg]. */
-  classReleased: Float64Array;
+  /** Solids that left each pool of the grains, over all cells and solutes [kg]. */
+  poolReleased: Float64Array;
   dripFlow: number;
   dripTemperature: number;
   dripRatio: number;
@@ -121,10 +115,9 @@ export interface Totals {
 export function createState(c: BrewCase): State {
   const cells = c.numerics.cells;
   const nodes = cells + 1;
-  const classes = c.sizes.diameter.length;
+  const classes = c.sizes.length;
   const solutes = c.solutes.length;
-  const corePools = c.numerics.modes + 1;
-  const block = classes * (1 + corePools);
+  const pools = c.numerics.bins + 1;
   const tags = c.pours.length;
   const row = () => new Float64Array(nodes);
   const dryCell = c.dryMass / cells;
@@ -147,14 +140,13 @@ export function createState(c: BrewCase): State {
     poreVolume[i] = cellVolume * c.bed.porosity;
     top = bottom;
   }
-  const capacityRows = buildPools(c, dryCell, classes, solutes, corePools);
+  const spectrum = spectrumOf(c.sizes, c.grains.brokenLayer, c.numerics.bins);
   const state: State = {
     cells,
     nodes,
     classes,
     solutes,
-    block,
-    corePools,
+    pools,
     tags,
     thickness,
     area,
@@ -175,10 +167,11 @@ export function createState(c: BrewCase): State {
     temperature: row(),
     temperatureBefore: row(),
     ratio: new Float64Array(solutes * nodes),
-    pool: new Float64Array(cells * solutes * block),
-    gain: new Float64Array(cells * solutes * block),
-    ...capacityRows,
-    classShare: c.sizes.share,
+    pool: new Float64Array(cells * solutes * pools),
+    gain: new Float64Array(cells * solutes * pools),
+    capacity: capacities(c, dryCell, spectrum.share),
+    poolRate: spectrum.rate,
+    classPart: spectrum.classPart,
     tag: new Float64Array(tags * nodes),
     lower: row(),
     diagonal: row(),
@@ -205,17 +198,17 @@ export function createState(c: BrewCase): State {
       tagServed: new Float64Array(tags),
       tagSolids: new Float64Array(tags),
       cellReleased: new Float64Array(cells),
-      classReleased: new Float64Array(classes),
+      poolReleased: new Float64Array(pools),
       dripFlow: 0,
       dripTemperature: Number.NaN,
       dripRatio: Number.NaN,
     },
   };
-  fillInitial(c, state);
+  fillInitial(c, state, spectrum.share);
   return state;
 }
 
-function fillInitial(c: BrewCase, s: State): void {
+function fillInitial(c: BrewCase, s: State, share: Float64Array): void {
   const start = c.initial;
   const T = (start?.temperature ?? c.grains.temperature) - ZERO_CELSIUS;
   s.temperature.fill(T);
@@ -227,48 +220,16 @@ function fillInitial(c: BrewCase, s: State): void {
   s.water[0] = start?.head ?? 0;
   for (let k = 0; k < s.cells; k++)
     for (let q = 0; q < s.solutes; q++)
-      for (let e = 0; e < s.block; e++)
-        s.pool[(k * s.solutes + q) * s.block + e] = (c.solutes[q]!.extractable / s.cells) * s.poolShare[e]!;
+      for (let e = 0; e < s.pools; e++)
+        s.pool[(k * s.solutes + q) * s.pools + e] = (c.solutes[q]!.extractable / s.cells) * share[e]!;
 }
 
-/**
- * The pools of a grain. A sphere whose surface content follows the liquid takes up or gives off mass exactly like
- * parallel first-order pools of weight 6/(π²n²) and rate D n²π²/R² (Crank, The Mathematics of Diffusion, eq. 6.20).
- * The first M are kept; the rest is one pool with the rate that keeps Σ weight/rate = R²/(15 D). The broken outer layer
- * is one more pool, with a rate of its own.
- */
-function buildPools(c: BrewCase, dryCell: number, classes: number, solutes: number, corePools: number) {
-  const modes = corePools - 1;
-  const block = classes * (1 + corePools);
-  const poolRate = new Float64Array(block);
-  const poolShare = new Float64Array(block);
-  for (let j = 0; j < classes; j++) {
-    const r = c.sizes.diameter[j]! / 2;
-    const core = Math.max(0, r - c.grains.brokenLayer);
-    const whole = (core / r) ** 3;
-    const mass = c.sizes.share[j]!;
-    const first = classes + j * corePools;
-    const perArea = core > 0 ? 1 / (core * core) : 0;
-    poolShare[j] = mass * (1 - whole);
-    let restWeight = 1;
-    let restTime = 1 / 15;
-    for (let n = 1; n <= modes; n++) {
-      const weight = 6 / (Math.PI * Math.PI * n * n);
-      const rate = Math.PI * Math.PI * n * n;
-      restWeight -= weight;
-      restTime -= weight / rate;
-      poolShare[first + n - 1] = mass * whole * weight;
-      poolRate[first + n - 1] = rate * perArea;
-    }
-    poolShare[first + modes] = mass * whole * restWeight;
-    poolRate[first + modes] = (restWeight / restTime) * perArea;
-  }
-  const volume = dryCell / c.grains.envelopeDensity;
-  const capacity = new Float64Array(solutes * block);
-  for (let q = 0; q < solutes; q++)
-    for (let e = 0; e < block; e++)
-      capacity[q * block + e] = c.solutes[q]!.partition * volume * LIQUID_DENSITY * poolShare[e]!;
-  return { capacity, poolRate, poolShare };
+/** Equilibrium content of each pool in a cell per unit ratio [kg], [solute][pool]: partition × volume × share. */
+function capacities(c: BrewCase, dryCell: number, share: Float64Array): Float64Array {
+  const liquid = (dryCell / c.grains.envelopeDensity) * LIQUID_DENSITY;
+  return Float64Array.from(
+    c.solutes.flatMap((q) => Array.from(share, (part) => q.partition * liquid * part)),
+  );
 }
 
 /** Arrhenius factor relative to 90 °C, for a temperature in °C. */

@@ -1,4 +1,5 @@
 import type { BrewBundle } from '../documents/index.ts';
+import { classMean } from '../grind/index.ts';
 import { alkalinity, compositeWater, hardness } from '../water/index.ts';
 import type { BrewCase } from './case.ts';
 import type { Closure, Cup, Evenness, PourShare } from './result.ts';
@@ -76,11 +77,16 @@ export function evennessOf(c: BrewCase, run: Run): Evenness {
   const layer_yield_pct = Float64Array.from(s.totals.cellReleased, (mass) => (mass / perCell) * 100);
   const low = Math.min(...layer_yield_pct);
   const high = Math.max(...layer_yield_pct);
-  const sizes = Array.from(c.sizes.diameter, (diameter, j) => ({
-    diameter_um: diameter * 1e6,
-    mass_share: c.sizes.share[j]!,
-    yield_pct: (s.totals.classReleased[j]! / (c.dose * c.sizes.share[j]!)) * 100,
-  }));
+  const sizes = c.sizes.map((table, j) => {
+    const { share, diameter } = classMean(table);
+    const part = s.classPart.subarray(j * s.pools, (j + 1) * s.pools);
+    const released = part.reduce((total, x, e) => total + x * s.totals.poolReleased[e]!, 0);
+    return {
+      diameter_um: diameter * 1e6,
+      mass_share: share,
+      yield_pct: (released / (c.dose * share)) * 100,
+    };
+  });
   const mean = sizes.reduce((total, size) => total + size.mass_share * size.yield_pct, 0);
   const variance = sizes.reduce((total, size) => total + size.mass_share * (size.yield_pct - mean) ** 2, 0);
   return {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { mixTables, reduceTable, shareBelow, specificSurface, tableOf } from './classes.ts';
+import { classMean, cutTable, mixTables, shareBelow, specificSurface, tableOf } from './classes.ts';
 
 const coarse = tableOf({ by: 'modes', modes: [{ share: 1, median_um: 800, gsd: 1.5 }] });
 const withFines = tableOf({
@@ -52,19 +52,22 @@ describe('mixing by mass', () => {
   });
 });
 
-describe('reducing to few classes', () => {
-  it.each([2, 5, 8, 14])('to %i keeps mass, surface and the share of fines', (count) => {
-    const few = reduceTable(withFines, count, 100e-6);
-    expect(few.diameter.length).toBeLessThanOrEqual(count);
-    expect(sum(few.share)).toBeCloseTo(1, 12);
-    expect(specificSurface(few, 0, 1) / specificSurface(withFines, 0, 1)).toBeCloseTo(1, 6);
-    expect(few.share[0]).toBeCloseTo(shareBelow(withFines, 100e-6), 9);
-    expect([...few.diameter]).toEqual([...few.diameter].sort((a, b) => a - b));
+describe('cutting into few classes', () => {
+  it.each([2, 5, 8, 14])('%i of them keep mass, surface, order and the share of fines', (count) => {
+    const classes = cutTable(withFines, count, 100e-6);
+    const means = classes.map(classMean);
+    expect(classes.length).toBeLessThanOrEqual(count);
+    expect(means.reduce((total, c) => total + c.share, 0)).toBeCloseTo(1, 9);
+    const surface = classes.reduce((total, c) => total + specificSurface(c, 0, 1), 0);
+    expect(surface / specificSurface(withFines, 0, 1)).toBeCloseTo(1, 9);
+    expect(means[0]!.share).toBeCloseTo(shareBelow(withFines, 100e-6), 9);
+    expect(means.map((c) => c.diameter)).toEqual(means.map((c) => c.diameter).sort((a, b) => a - b));
+    for (const c of means.slice(1)) expect(c.share).toBeCloseTo((1 - means[0]!.share) / (count - 1), 6);
   });
   it('works on fines alone and on a single size', () => {
     const dust = tableOf({ by: 'modes', modes: [{ share: 1, median_um: 30, gsd: 1.2 }] });
-    expect(reduceTable(dust, 5, 100e-6).diameter.length).toBe(1);
+    expect(cutTable(dust, 5, 100e-6).length).toBe(1);
     const one = tableOf({ by: 'classes', classes: [{ diameter_um: 700, share: 1 }] });
-    expect([...reduceTable(one, 8, 100e-6).share]).toEqual([1]);
+    expect(cutTable(one, 8, 100e-6).map(classMean)).toEqual([{ share: 1, diameter: 700e-6 }]);
   });
 });

@@ -58,47 +58,58 @@ export function mixTables(parts: readonly { share: number; table: SizeTable }[])
 }
 
 /**
- * Reduces a table to at most `count` classes (one that is that small stays as it is): everything below `finesLimit` [m] is one class, the rest is cut into
- * classes of equal mass. The diameter of a class keeps its surface (mass over Σ mass/d, the Sauter mean).
+ * Cuts a table into at most `count` classes (a table that is that small gives one class a row): everything below
+ * `finesLimit` [m] is one class, the rest is cut into classes of equal mass. Each class is a table of its own, with the
+ * shares it has of the whole: over all classes they sum to 1.
  */
-export function reduceTable(table: SizeTable, count: number, finesLimit: number): SizeTable {
-  if (table.diameter.length <= count) return table;
-  const diameters: number[] = [];
-  const shares: number[] = [];
-  const add = (mass: number, surface: number) => {
-    if (mass <= 1e-9) return;
-    diameters.push(mass / surface);
-    shares.push(mass);
+export function cutTable(table: SizeTable, count: number, finesLimit: number): SizeTable[] {
+  const rows = table.diameter.length;
+  if (rows <= count) return Array.from(table.diameter, (d, k) => part([d], [table.share[k]!]));
+  const classes: SizeTable[] = [];
+  let diameters: number[] = [];
+  let shares: number[] = [];
+  const close = () => {
+    if (diameters.length > 0) classes.push(part(diameters, shares));
+    diameters = [];
+    shares = [];
   };
-  let mass = 0;
-  let surface = 0;
   let k = 0;
-  for (; k < table.diameter.length && table.diameter[k]! < finesLimit; k++) {
-    mass += table.share[k]!;
-    surface += table.share[k]! / table.diameter[k]!;
+  for (; k < rows && table.diameter[k]! < finesLimit; k++) {
+    diameters.push(table.diameter[k]!);
+    shares.push(table.share[k]!);
   }
-  add(mass, surface);
-  const groups = Math.max(1, count - 1);
-  const target = (1 - mass) / groups;
-  mass = 0;
-  surface = 0;
-  for (; k < table.diameter.length; k++) {
+  const coarse = 1 - shares.reduce((sum, x) => sum + x, 0);
+  close();
+  const target = coarse / Math.max(1, count - 1);
+  let mass = 0;
+  for (; k < rows; k++) {
     let left = table.share[k]!;
-    while (left > 0) {
+    while (left > 1e-12) {
       const taken = Math.min(left, target - mass);
+      diameters.push(table.diameter[k]!);
+      shares.push(taken);
       mass += taken;
-      surface += taken / table.diameter[k]!;
       left -= taken;
-      if (target - mass > 1e-12) break;
-      add(mass, surface);
+      if (target - mass > 1e-9) break;
+      close();
       mass = 0;
-      surface = 0;
-      if (taken <= 0) break;
     }
   }
-  add(mass, surface);
-  return normalised(diameters, shares);
+  close();
+  return classes;
 }
+
+/** Mass share of a class, and the diameter that keeps its surface (mass over Σ mass/d, the Sauter mean) [m]. */
+export function classMean(table: SizeTable): { share: number; diameter: number } {
+  const share = table.share.reduce((sum, x) => sum + x, 0);
+  const surface = table.share.reduce((sum, x, k) => sum + x / table.diameter[k]!, 0);
+  return { share, diameter: share / surface };
+}
+
+const part = (diameters: readonly number[], shares: readonly number[]): SizeTable => ({
+  diameter: Float64Array.from(diameters),
+  share: Float64Array.from(shares),
+});
 
 /** Surface per volume of solid, Σ 6 x/d [1/m], the share below `finesLimit` weighted by `finesWeight`. */
 export function specificSurface(table: SizeTable, finesLimit: number, finesWeight: number): number {

@@ -10,7 +10,7 @@ export function blankCase(change: Partial<BrewCase> = {}): BrewCase {
     shape: 'flat',
     dose: 0.02,
     dryMass: 0.02,
-    sizes: { diameter: Float64Array.of(800e-6), share: Float64Array.of(1) },
+    sizes: [{ diameter: Float64Array.of(800e-6), share: Float64Array.of(1) }],
     grains: {
       temperature: 363.15,
       heatCapacity: 1620,
@@ -50,7 +50,7 @@ export function blankCase(change: Partial<BrewCase> = {}): BrewCase {
     horizon: 600,
     numerics: {
       cells: 24,
-      modes: 10,
+      bins: 10,
       longestStep: 0.25,
       firstStep: 0.02,
       courant: 0.8,
