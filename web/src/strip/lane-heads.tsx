@@ -1,5 +1,5 @@
 import type { BrewResult } from '@pourline/core';
-import { useSyncExternalStore } from 'react';
+import { memo, useSyncExternalStore } from 'react';
 import { formatNumber, t, tMaybe } from '../words/index.ts';
 import type { Cursor } from './cursor.ts';
 import type { Group, Palette } from './draw/palette.ts';
@@ -31,10 +31,27 @@ const UNITS: Readonly<Partial<Record<LaneBox['key'], string>>> = {
 export function LaneHeads(props: LaneHeadsProps) {
   const { layout, cursor, rest_s } = props;
   const at = useSyncExternalStore(cursor.subscribe, cursor.get) ?? rest_s;
-  return layout.lanes.map((box) => <LaneHead key={box.key} box={box} at={at} {...props} />);
+  const { palette, result, ghost, hands } = props;
+  return layout.lanes.map((box) => (
+    <LaneHead
+      key={box.key}
+      box={box}
+      layout={layout}
+      palette={palette}
+      result={result}
+      ghost={ghost}
+      at={at}
+      hands={box.key === 'hands' ? hands : null}
+    />
+  ));
 }
 
-function LaneHead(props: LaneHeadsProps & { box: LaneBox; at: number }) {
+interface LaneHeadProps extends Omit<LaneHeadsProps, 'cursor' | 'rest_s'> {
+  box: LaneBox;
+  at: number;
+}
+
+const LaneHead = memo(function LaneHead(props: LaneHeadProps) {
   const { box, layout, palette, result, ghost, at, hands } = props;
   const style = layout.narrow
     ? { top: box.top, left: layout.plot_left, right: 12, height: box.plot.top - box.top }
@@ -58,7 +75,7 @@ function LaneHead(props: LaneHeadsProps & { box: LaneBox; at: number }) {
       )}
     </div>
   );
-}
+});
 
 function Reading(props: {
   lane: LaneBox['key'];

@@ -140,6 +140,7 @@ function Desk({ draft, plans, parts, choose, onNew }: DeskProps) {
       </DraftForm>
       <Standing
         problems={form.problems}
+        shown={prediction.result !== null}
         cautions={cautions}
         failure={prediction.failure}
         ghost={ghost?.name ?? null}
@@ -169,6 +170,7 @@ function Desk({ draft, plans, parts, choose, onNew }: DeskProps) {
           prediction={prediction}
           lagging={slowPrediction}
           plan={slowForm.document}
+          blocked={bundle === null}
           onMoment={moment}
         />
       </div>
@@ -229,6 +231,8 @@ const StripTools = memo(function StripTools({ control, ripple, onRipple, onAdd }
 
 interface StandingProps {
   problems: readonly Problem[];
+  /** An earlier prediction is on screen. */
+  shown: boolean;
   cautions: readonly Problem[];
   failure: string | null;
   ghost: string | null;
@@ -236,12 +240,19 @@ interface StandingProps {
 }
 
 /** What keeps the prediction from following the plan, in sentences. */
-const Standing = memo(function Standing({ problems, cautions, failure, ghost, onEndCompare }: StandingProps) {
+const Standing = memo(function Standing({
+  problems,
+  shown,
+  cautions,
+  failure,
+  ghost,
+  onEndCompare,
+}: StandingProps) {
   return (
     <div className="standing">
       {problems.length > 0 ? (
         <Notice tone="alert">
-          <p>{t('brew.not_shown')}</p>
+          <p>{t(shown ? 'brew.not_shown' : 'brew.not_shown_yet')}</p>
           <ul>
             {problems.slice(0, 4).map((problem) => (
               <li key={`${problem.path.join('/')} ${problem.code}`}>{problemSentence(problem)}</li>

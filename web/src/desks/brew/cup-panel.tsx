@@ -13,16 +13,20 @@ interface CupPanelProps {
   /** The same, but lagging behind a finger: for all that is heavier to draw than the main figures. */
   lagging: Prediction;
   plan: Plan;
+  /** Problems stand in the way of any prediction. */
+  blocked: boolean;
   onMoment: (time_s: number) => void;
 }
 
 /** What will be in the cup. */
-export function CupPanel({ prediction, lagging, plan, onMoment }: CupPanelProps) {
+export function CupPanel({ prediction, lagging, plan, blocked, onMoment }: CupPanelProps) {
   const { result, bands, bandsDone, stale } = prediction;
   if (!result)
     return (
       <Panel title={t('brew.cup')}>
-        <p className="quiet-text">{prediction.failure ?? t('common.loading')}</p>
+        <p className="quiet-text">
+          {blocked ? t('brew.no_cup') : (prediction.failure ?? t('common.loading'))}
+        </p>
       </Panel>
     );
   return (
@@ -117,7 +121,7 @@ function MainFigure(props: { figure: Figure; result: BrewResult; bands: Bands | 
   const { figure, result, bands } = props;
   const value = figure.of(result);
   return (
-    <div className="main-figure" data-figure={figure.key}>
+    <div className="main-figure" data-figure={figure.key} data-words={value === null || undefined}>
       <dt>{t(figure.label)}</dt>
       <dd>
         <span className="figure-value">

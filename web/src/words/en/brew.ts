@@ -24,6 +24,8 @@ export const brew = {
   'brew.history_summary': '{pours, plural, one {# pour} other {# pours}}, {water} g on {dose} g',
 
   'brew.not_shown': 'The prediction still shows the last plan that could be brewed:',
+  'brew.no_cup': 'No cup to show until what stands above is put right.',
+  'brew.not_shown_yet': 'This plan cannot be brewed as it stands:',
   'brew.failed': 'This plan could not be computed: {detail}',
 
   'brew.ripple': 'Later pours move along',
@@ -56,10 +58,10 @@ export const brew = {
   'brew.edit_this': 'Edit {name}',
 
   'brew.cup': 'The cup',
-  'brew.trust_none': 'Defaults only: no trials of this coffee yet',
+  'brew.trust_none': 'Defaults only: not fitted to your trials',
   'brew.trust':
     '{count, plural, one {Calibrated on # trial of this coffee} other {Calibrated on # trials of this coffee}}',
-  'brew.never': 'not before the end',
+  'brew.never': 'not drained',
   'brew.band': '{low} – {high}',
   'brew.bands_note': 'Ranges: 5–95 % from the plausible ranges of the parameters.',
   'brew.bands_working': 'Working out the ranges: {done} %',
