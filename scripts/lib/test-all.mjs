@@ -6,6 +6,10 @@ import { sizeWithinBudget } from './size-budget.mjs';
 import { vitestStage } from './vitest-stage.mjs';
 
 const one = (ok) => ({ passed: ok ? 1 : 0, failed: ok ? 0 : 1, skipped: 0 });
+/** Biome colours its lines even where nobody sees colours. */
+const plain = () => (process.env.NO_COLOR ? ['--colors=off'] : []);
+/** One file at a time: these start servers and browsers, and some measure what a person would wait for. */
+const ALONE = '--no-file-parallelism';
 const SLOW = '**/*.slow.test.ts';
 const BROWSER = '**/*.browser.test.ts';
 
@@ -15,14 +19,14 @@ const STAGES = [
   {
     name: 'lint',
     quick: true,
-    run: async () => one((await bin('@biomejs/biome/bin/biome', ['ci', '.'])) === 0),
+    run: async () => one((await bin('@biomejs/biome/bin/biome', ['ci', ...plain(), '.'])) === 0),
   },
   {
     name: 'unit',
     quick: true,
     run: () => vitestStage('unit', [`--exclude=${SLOW}`, `--exclude=${BROWSER}`]),
   },
-  { name: 'slow', run: () => vitestStage('slow', ['.slow.test.ts'], { POURLINE_SLOW: '1' }) },
+  { name: 'slow', run: () => vitestStage('slow', ['.slow.test.ts', ALONE], { POURLINE_SLOW: '1' }) },
   { name: 'build', run: async () => one(await ensureBuilt()) },
   { name: 'size', run: async () => one(sizeWithinBudget()) },
   {
@@ -30,7 +34,7 @@ const STAGES = [
     run: async (found) => {
       if (found.chromium === null) console.error('The browser tests count as failed: there is no browser.');
       const env = { POURLINE_BROWSER: '1', CHROMIUM_PATH: found.chromium ?? '/no/chromium/found' };
-      const totals = await vitestStage('browser', ['.browser.test.ts'], env);
+      const totals = await vitestStage('browser', ['.browser.test.ts', ALONE], env);
       return found.chromium === null
         ? { passed: 0, failed: totals.failed + totals.skipped + totals.passed, skipped: 0 }
         : totals;
