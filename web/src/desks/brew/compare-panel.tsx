@@ -31,8 +31,8 @@ export function ComparePanel({ names, result, other }: ComparePanelProps) {
               (figure) => (
                 <tr key={figure.key}>
                   <th scope="row">{t(figure.label)}</th>
-                  <td>{figureText(figure, figure.of(result))}</td>
-                  <td>{figureText(figure, figure.of(other))}</td>
+                  <td>{figureText(figure, figure.of(result), true, more(figure))}</td>
+                  <td>{figureText(figure, figure.of(other), true, more(figure))}</td>
                   <td>{difference(figure, figure.of(result), figure.of(other))}</td>
                 </tr>
               ),
@@ -46,12 +46,15 @@ export function ComparePanel({ names, result, other }: ComparePanelProps) {
   );
 }
 
+/** Whole grams and degrees would round a difference away. */
+const more = (figure: Figure): number => (figure.digits === 0 && !figure.clock ? 1 : 0);
+
 /** This plan less the other, with its sign. */
 function difference(figure: Figure, mine: number | null, theirs: number | null): string {
   if (mine === null || theirs === null) return '–';
   const by = mine - theirs;
   if (figure.clock) return `${sign(Math.round(by))}${formatClock(Math.abs(Math.round(by)))}`;
-  const text = formatNumber(Math.abs(by), figure.digits);
+  const text = formatNumber(Math.abs(by), figure.digits + more(figure));
   return `${Number(text.replace(/[^\d]/g, '')) === 0 ? '' : sign(by)}${text}`;
 }
 

@@ -101,11 +101,14 @@ function Trust({ result }: { result: BrewResult }) {
   );
 }
 
-/** A value of a figure as text, with its unit. */
-export function figureText(figure: Figure, value: number | null, unit = true): string {
-  if (figure.clock) return value === null ? t('brew.never') : formatClock(Math.round(value));
-  if (figure.key === 'ratio') return `1 : ${formatNumber(value, figure.digits)}`;
-  return unit ? formatWithUnit(value, figure.unit, figure.digits) : formatNumber(value, figure.digits);
+/** A value of a figure as text, with its unit; `more` decimals than usual where two are set side by side. */
+export function figureText(figure: Figure, value: number | null, unit = true, more = 0): string {
+  if (value === null) return '–';
+  if (figure.clock) return formatClock(Math.round(value));
+  if (figure.key === 'ratio') return `1 : ${formatNumber(value, figure.digits + more)}`;
+  return unit
+    ? formatWithUnit(value, figure.unit, figure.digits + more)
+    : formatNumber(value, figure.digits + more);
 }
 
 function bandText(figure: Figure, bands: Bands | null): string | null {
@@ -128,7 +131,9 @@ function MainFigure(props: { figure: Figure; result: BrewResult; bands: Bands | 
           {figureText(figure, value, false)}
           {figure.unit && value !== null ? <span className="unit">{figure.unit}</span> : null}
         </span>
-        <span className="figure-band">{bandText(figure, bands) ?? '\u00a0'}</span>
+        <span className="figure-band">
+          {value === null ? t('brew.never') : (bandText(figure, bands) ?? '\u00a0')}
+        </span>
         <details className="why">
           <summary>
             <span className="visually-hidden">{t('brew.why', { name: t(figure.label) })}</span>
