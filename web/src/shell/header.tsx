@@ -47,7 +47,7 @@ function Mark() {
 
 function CampaignSwitcher({ onOpen }: { onOpen: (window: Window) => void }) {
   const { campaign, campaigns, select } = useCampaign();
-  if (!campaign) return null;
+  if (!campaign) return <div />;
   const entries: MenuEntry[] = campaigns.map((entry) => ({
     key: entry.id,
     label: entry.name,
@@ -155,6 +155,16 @@ function MainMenu({ onOpen }: { onOpen: (window: Window) => void }) {
         { key: 'new', label: t('menu.new_campaign'), icon: 'add', onChoose: () => onOpen('new-campaign') },
         { key: 'archived', label: t('menu.archived'), icon: 'archive', onChoose: () => onOpen('archived') },
         { key: 'theme', label: t('menu.theme'), icon: 'system', onChoose: () => onOpen('theme') },
+        ...(campaign?.demo
+          ? [
+              {
+                key: 'demo',
+                label: t('demo.remove'),
+                icon: 'close' as const,
+                onChoose: () => void archiveCampaign(campaign.id),
+              },
+            ]
+          : []),
         { key: 'person', label: t('menu.person'), icon: 'person', onChoose: () => onOpen('person') },
       ]}
     />

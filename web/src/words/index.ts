@@ -58,7 +58,8 @@ export function tMaybe(key: string, values?: Values): string | undefined {
 /** What a document's field is called: the catalogue's word, or the field's own name in plain letters. */
 export function fieldLabel(path: readonly (string | number)[]): string {
   const last = path.findLast((step) => typeof step === 'string') ?? '';
-  return tMaybe(`field.${last}`) ?? fieldName([last]);
+  const plain = fieldName([last]);
+  return tMaybe(`field.${last}`) ?? plain.charAt(0).toUpperCase() + plain.slice(1);
 }
 
 /** The whole path in the catalogue's words: `Pours, row 2: Water`. */

@@ -2,6 +2,12 @@
 export const fields = {
   'field.document': 'The document',
   'field.row': ', row {row}',
+  'field.id': 'Identity',
+  'field.campaign_id': 'Campaign',
+  'field.kind': 'Kind',
+  'field.version': 'Version',
+  'field.documents': 'Documents',
+  'field.attachments': 'Attached files',
   'field.name': 'Name',
   'field.notes': 'Notes',
   'field.archived': 'Archived',

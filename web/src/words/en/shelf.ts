@@ -24,7 +24,7 @@ export const shelf = {
   'shelf.gone': 'This is no longer on the shelf.',
   'shelf.not_saved': 'Not saved while something is wrong. What you typed stays.',
   'shelf.engine_default': 'default',
-  'shelf.from_altitude': 'from the altitude',
+  'shelf.from_altitude': 'by altitude',
   'shelf.air_temperature': 'air temperature',
   'shelf.cations': 'Cations',
   'shelf.anions': 'Anions',
