@@ -1,5 +1,5 @@
 import type { BrewBundle } from '@pourline/core';
-import { useEffect, useState, useSyncExternalStore } from 'react';
+import { useEffect, useLayoutEffect, useState, useSyncExternalStore } from 'react';
 import { theEngine } from './client.ts';
 import { makePredictor, type Prediction, type PredictorOptions } from './predictor.ts';
 
@@ -13,7 +13,8 @@ export function usePrediction(
   options?: PredictorOptions,
 ): Prediction {
   const [predictor] = useState(() => makePredictor(theEngine(), options));
-  useEffect(() => predictor.show(bundle, moving), [predictor, bundle, moving]);
+  // Before the frame is painted, not after: a later effect would put every draft off by a frame.
+  useLayoutEffect(() => predictor.show(bundle, moving), [predictor, bundle, moving]);
   useEffect(() => () => predictor.pause(), [predictor]);
   return useSyncExternalStore(predictor.subscribe, predictor.get);
 }

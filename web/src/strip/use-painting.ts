@@ -1,5 +1,5 @@
 import type { BrewResult } from '@pourline/core';
-import { type RefObject, useEffect, useRef, useState } from 'react';
+import { type RefObject, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Cursor } from './cursor.ts';
 import { dotsAt } from './dots.ts';
 import { paintAxis } from './draw/ground.ts';
@@ -28,7 +28,8 @@ export function usePainting(
   const ruled = useRef<unknown[]>([]);
   const frame = useRef(0);
 
-  useEffect(() => {
+  // A layout effect, so that what is new is painted in this frame and not in the next.
+  useLayoutEffect(() => {
     newest.current = scene;
     crosshair.current = () => paintCross(cross.current, scene, cursor.get() ?? rest_s);
     // One frame is asked for and then paints whatever is newest; asking anew each time could put it off forever.
