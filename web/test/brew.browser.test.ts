@@ -23,6 +23,8 @@ const cell = (page: Page, number: number, field: string): Locator =>
 const figure = (page: Page, key: string): Locator =>
   page.locator(`.cup [data-figure="${key}"] .figure-value`).first();
 
+const textOf = async (target: Locator): Promise<string> => (await target.textContent()) ?? '';
+
 /** Start of a pour as it is read aloud [s]. */
 async function startOf(page: Page, number: number): Promise<number> {
   return Number(await pour(page, number).getAttribute('aria-valuenow'));
@@ -104,9 +106,9 @@ describe.runIf(BROWSER)('planning a brew', { timeout: 120_000 }, () => {
     const { context, watch } = await device(browser);
     const page = await openApp(context, server.url);
     await page.locator('.strip .pour').first().waitFor();
-    await expect.poll(() => page.locator('.plan-choice .select-value').innerText()).toBe(PLAN);
+    await expect.poll(() => textOf(page.locator('.plan-choice .select-value'))).toBe(PLAN);
     await predicted(page);
-    const before = await figure(page, 'beverage').innerText();
+    const before = await textOf(figure(page, 'beverage'));
     expect(Number.parseFloat(before)).toBeGreaterThan(100);
 
     await drag(page, pour(page, 4), 60, 0);
@@ -126,10 +128,10 @@ describe.runIf(BROWSER)('planning a brew', { timeout: 120_000 }, () => {
 
     await cell(page, 3, 'Water').fill('62.5');
     await expect.poll(() => pour(page, 3).getAttribute('aria-valuetext')).toMatch(/62\.5 g/);
-    await expect.poll(() => figure(page, 'beverage').innerText()).not.toBe(before);
+    await expect.poll(() => textOf(figure(page, 'beverage'))).not.toBe(before);
     await syncSays(page, 'Saved');
     await atRest(page);
-    const after = await figure(page, 'beverage').innerText();
+    const after = await textOf(figure(page, 'beverage'));
 
     await page.reload();
     await page.locator('.strip .pour').first().waitFor();
@@ -137,7 +139,7 @@ describe.runIf(BROWSER)('planning a brew', { timeout: 120_000 }, () => {
     expect(await cell(page, 2, 'Water').inputValue()).toBe('55');
     expect(await cell(page, 3, 'Water').inputValue()).toBe('62.5');
     await atRest(page);
-    expect(await figure(page, 'beverage').innerText()).toBe(after);
+    expect(await textOf(figure(page, 'beverage'))).toBe(after);
     expect(watch).toEqual({ violations: [], strays: [], errors: [] });
   });
 
@@ -180,27 +182,25 @@ describe.runIf(BROWSER)('planning a brew', { timeout: 120_000 }, () => {
     const { context } = await device(browser);
     const page = await openApp(context, server.url);
     await predicted(page);
-    const before = await figure(page, 'beverage').innerText();
+    const before = await textOf(figure(page, 'beverage'));
     const water = cell(page, 1, 'Water');
     const old = await water.inputValue();
     await water.fill('fifty');
     await page.locator('.pour-table .field-problem').first().waitFor();
     expect(await water.inputValue()).toBe('fifty');
-    expect(await page.locator('.standing').innerText()).toContain('still shows the last plan');
-    expect(await figure(page, 'beverage').innerText()).toBe(before);
+    expect(await textOf(page.locator('.standing'))).toContain('still shows the last plan');
+    expect(await textOf(figure(page, 'beverage'))).toBe(before);
 
     await drag(page, pour(page, 4), 20, 0);
     expect(await water.inputValue()).toBe('fifty');
     await water.fill(old);
-    await expect.poll(() => page.locator('.standing').innerText()).toBe('');
+    await expect.poll(() => textOf(page.locator('.standing'))).toBe('');
 
     // What is typed without a pause is one step to undo; this is to be a step of its own.
     await page.waitForTimeout(1_000);
     await cell(page, 1, 'Kettle at').fill('100.4');
     await expect.poll(() => page.locator('.pour-table .field-problem').allInnerTexts()).toHaveLength(1);
-    expect(await page.locator('.pour-table .field-problem').innerText()).toMatch(
-      /water boils at \d+(\.\d)? °C/,
-    );
+    expect(await textOf(page.locator('.pour-table .field-problem'))).toMatch(/water boils at \d+(\.\d)? °C/);
     expect(await page.locator('.strip').getAttribute('data-stale')).toBe('true');
     await page.keyboard.press('Control+z');
     await expect.poll(() => page.locator('.strip').getAttribute('data-stale')).toBeNull();
@@ -214,16 +214,16 @@ describe.runIf(BROWSER)('planning a brew', { timeout: 120_000 }, () => {
     await near.fill('70');
     const visit = page.locator('.visits .jump').first();
     await visit.waitFor();
-    expect(await visit.innerText()).toMatch(/^\d:\d\d to \d:\d\d, .+ of the bed$/);
+    expect(await textOf(visit)).toMatch(/^\d:\d\d to \d:\d\d, .+ of the bed$/);
     await visit.click();
     const at = Number(await page.getByRole('slider', { name: 'Moment shown' }).getAttribute('aria-valuenow'));
-    const [, from, to] = /(\d:\d\d) to (\d:\d\d)/.exec(await visit.innerText()) ?? [];
+    const [, from, to] = /(\d:\d\d) to (\d:\d\d)/.exec(await textOf(visit)) ?? [];
     const seconds = (clock = '') => Number(clock.split(':')[0]) * 60 + Number(clock.split(':')[1]);
     expect(at).toBeGreaterThanOrEqual(seconds(from) - 1);
     expect(at).toBeLessThanOrEqual(seconds(to) + 1);
     await near.fill('5');
     await page.locator('.visits-none').waitFor();
-    expect(await page.locator('.visits-none').innerText()).toMatch(
+    expect(await textOf(page.locator('.visits-none'))).toMatch(
       /No part of the wetted bed\. The nearest is \d+\.\d °C/,
     );
   });
