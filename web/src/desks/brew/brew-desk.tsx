@@ -110,7 +110,14 @@ function Desk({ draft, plans, parts, choose, onNew }: DeskProps) {
     const next = appended(at);
     if (next) at.change({ ...at.body, ...next });
   }, []);
-  const moment = useCallback((time_s: number) => cursor.put(time_s), [cursor]);
+  const place = useRef<HTMLDivElement>(null);
+  const moment = useCallback(
+    (time_s: number) => {
+      cursor.put(time_s);
+      place.current?.scrollIntoView({ block: 'nearest', behavior: 'smooth' });
+    },
+    [cursor],
+  );
   const compare = useCallback((id: string | null) => setGhostOf(id === null ? null : { id }), []);
   const newId = useCallback(() => newLocalId('pour', now.current.draft.body.pours), []);
   const waterName = useCallback(
@@ -147,7 +154,7 @@ function Desk({ draft, plans, parts, choose, onNew }: DeskProps) {
         onEndCompare={compare}
       />
       <Summary result={prediction.result} stale={prediction.stale} />
-      <div className="brew-strip">
+      <div className="brew-strip" ref={place}>
         <Strip
           plan={plan}
           result={prediction.result}
