@@ -1,3 +1,13 @@
+export * from './acid.ts';
 export * from './atoms.ts';
 export * from './basics.ts';
+export * from './composition.ts';
+export * from './conductivity.ts';
+export type { CarbonRule, SolverStats } from './equilibrium.ts';
 export * from './hardness-units.ts';
+export * from './heat.ts';
+export * from './meter.ts';
+export * from './salts.ts';
+export * from './saturation.ts';
+export * from './speciate.ts';
+export { SPECIES, SPECIES_NAMES, type SpeciesName } from './species.ts';
