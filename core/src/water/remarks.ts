@@ -1,0 +1,153 @@
+/**
+ * English sentences of everything the water room has to say, by code. Other languages translate by code and values.
+ */
+export const waterSentences: Readonly<Record<string, string>> = {
+  // Targets that cannot be meant.
+  target_negative:
+    '{water}: {quantity} is asked at {value}{unit}; no water holds less than 0. It is taken as 0 here.',
+  target_not_a_number: '{water}: {quantity} is asked at {value}; it must be a number. It is left out here.',
+  target_beyond:
+    '{water}: {quantity} is asked at {value}{unit}; this computes brewing waters up to {limit}{unit}. {limit} is taken here.',
+  target_range_crossed:
+    '{water}: the lowest {quantity}, {low}{unit}, is above the highest, {high}{unit}. The middle of both is taken here.',
+  target_aim_outside:
+    '{water}: {quantity} is asked at {value}{unit}, outside its own range of {low} to {high}. The nearest end is taken here.',
+  target_twice: '{water}: {quantity} is asked twice. Only the first counts.',
+  target_empty: '{water}: {quantity} is asked without any figure. It is left out here.',
+  weight_bad: '{water}: the weight of {quantity} is {value}; it must be more than 0. 1 is taken here.',
+  batch_bad: '{water}: {value} g are to be made; it must be from 1 to 100000 g. 1000 g are taken here.',
+  no_waters_wanted: 'No water is asked for. Add one with at least one target.',
+  charges_apart:
+    '{water}: the targets fix {positive} meq/L of positive charge and {negative} of negative. No water is like that: for each positive ion it holds a negative one. {remedy}',
+  hardness_apart:
+    '{water}: calcium {calcium} and magnesium {magnesium} mg/L make a hardness of {sum} mg/L as CaCO3, not {asked}. They cannot all be met.',
+  // The shelf.
+  no_base: 'There is no water on the shelf. Purified water with nothing in it is assumed.',
+  no_salts:
+    'There is neither a salt nor a concentrate on the shelf, so nothing can be added. The nearest is {water} as it is.',
+  base_unbalanced:
+    '{water}: its ions do not balance: {positive} meq/L positive, {negative} negative. What is made of it carries the same doubt; check the label.',
+  jar_useless: '{jar} dissolves only with CO2 under pressure; it is not used here.',
+  jar_caustic: '{jar} is strongly alkaline: gloves and eye protection, and never in a bag for the stage.',
+  // What could not be met and why.
+  nothing_brings:
+    '{water}: {quantity} stays at {reached}{unit} instead of {asked}. Nothing on the shelf brings any.',
+  nothing_takes:
+    '{water}: {quantity} stays at {reached}{unit} instead of {asked}. {base} brings it already and nothing on the shelf takes ions out; a purer water would.',
+  tied: '{water}: {quantity} comes to {reached}{unit} instead of {asked}. {source} would bring more, but also brings {other}, which is to stay near {limit}.',
+  held_by_limit:
+    '{water}: {quantity} comes to {reached}{unit} instead of {asked}, because {other} must stay {side} {limit}{otherUnit}.',
+  limit_broken:
+    '{water}: {quantity} cannot be kept {side} {asked}{unit}; the nearest is {reached}. The limits together leave no room.',
+  stock_short:
+    '{water}: {quantity} comes to {reached}{unit} instead of {asked}, because there is not enough of {source}.',
+  weighed_off:
+    '{water}: {quantity} comes to {reached}{unit} instead of {asked}; it is weighed against the other targets.',
+  step_coarse:
+    '{water}: with steps of {step} {source} can give {quantity} {reached}{unit} or the next step, {next}; {asked} lies between. A concentrate, a larger batch or a finer balance does it.',
+  dose_vanishes:
+    '{water}: {amount} of {source} is less than half a step of {step}, so none is given. Make a concentrate or a larger batch.',
+  dose_few_steps:
+    '{water}: {amount} of {source} is only {steps} steps of {step}: it may be off by {percent} %. {remedy}',
+  // Spread, meter.
+  meter_scale:
+    '{water}: the meter shows about {half} with a factor of 0.5 and {seven} with 0.7. Set the meter to µS/cm, or write its factor on the bottle.',
+  meter_blind:
+    '{mistake}: the meter would read {reading}, within what is accepted. It cannot find this mistake.',
+  // The water made.
+  scale_likely:
+    '{water}: at {celsius} °C in open air the index of calcite is {index} ± {doubt}; up to {scale} mg of scale per kg can form in the kettle.',
+  above_guideline: '{water}: {quantity} is {value}{unit}; {source} gives {limit}{unit} for drinking water.',
+  ionic_strength:
+    '{water} is stronger than the model is meant for (ionic strength {value} mol/kg; up to 0.1).',
+  magnesium_serving:
+    '{water}: {value} mg of magnesium come with {serving} mL. The upper level for magnesium added to food is 250 mg a day (EFSA).',
+  impossible_pH:
+    '{name}: a pH of {pH} cannot go with an alkalinity of {alkalinity} mg/L as CaCO3 at {celsius} °C. Check both; the pH is left out.',
+  // Concentrates.
+  over_solubility:
+    '{name}: {amount} g of {salt} per kg of water is more than dissolves at {celsius} °C ({limit} g). Make it weaker.',
+  near_solubility:
+    '{name}: {amount} g of {salt} per kg of water is close to what dissolves at {celsius} °C ({limit} g). Crystals may form in the fridge.',
+  solubility_unknown:
+    '{name}: how much {salt} dissolves at {celsius} °C is not in the table; the figure at {nearest} °C is used.',
+  will_precipitate:
+    '{name}: {mineral} precipitates at {celsius} °C (index {index}). Keep {first} and {second} in separate bottles.',
+  may_precipitate:
+    '{name}: {mineral} is in balance or near it at {celsius} °C (index {index}). Make it weaker or keep {first} and {second} apart.',
+  strong_model:
+    '{name} is stronger (ionic strength {value} mol/kg) than the activity model is meant for; the index is a guide only.',
+  not_for_drinking:
+    '{name} is a concentrate: never drunk, kept from children, labelled with its date and dose. A mouthful (50 mL) holds {amount} mg of {ion}.',
+  loses_CO2:
+    '{name}: in an open bottle it slowly loses CO2 (it is in balance with {pressure} atm). Its alkalinity stays, its pH rises. Fill the bottle and close it tight.',
+  keep_cold:
+    '{name}: keep in the fridge and throw away after {days} days, or at once when hazy (common practice).',
+  bottle_too_large:
+    '{name}: {volume} mL do not fit the container limit of {limit} mL. Take {bottles} bottles.',
+  dose_below_step:
+    '{name}: a dose of {dose} is only {steps} steps of the {instrument}. Make it {times} times weaker.',
+  // Labels.
+  label_imbalance:
+    '{name}: {positive} meq/L of positive charge stand against {negative} of negative, {percent} % apart (usual limit 5 %).',
+  label_missing_ion: '{name}: {amount} mg/L of {ion} would close the balance; it is not on the label.',
+  label_as_caco3:
+    '{name}: read as mg/L as CaCO3 instead of as the ion, {ion} {value} closes the balance to {percent} %. The label probably counts it that way.',
+  label_hardness:
+    '{name}: calcium and magnesium make a hardness of {sum} mg/L as CaCO3, the label says {stated}. {hint}',
+  label_alkalinity:
+    '{name}: bicarbonate {bicarbonate} mg/L makes an alkalinity of {sum} mg/L as CaCO3, the label says {stated}. {hint}',
+  label_residue:
+    '{name}: the ions leave a dry residue of {sum} mg/L at 180 °C, the label says {stated}. {hint}',
+  label_conductivity: '{name}: these ions conduct {sum} µS/cm at 25 °C, the label says {stated}. {hint}',
+  label_chemistry: '{name}: this is a concentrate or brine, not a drinking water ({value} mg/L of ions).',
+  wrong_hydrate:
+    '{water}: if the packet of {meant} is really {packet}, {times} times the {ion} is dosed: {quantity} {value}{unit} instead of {right}. {meter}',
+  swapped_bottles:
+    '{water}: with {first} and {second} exchanged, hardness is {hardness} and alkalinity {alkalinity} mg/L as CaCO3. {meter}',
+  forgotten_dose:
+    '{water}: without {source}, hardness is {hardness} and alkalinity {alkalinity} mg/L as CaCO3. {meter}',
+  ten_times:
+    '{water}: with ten times the {source}, hardness is {hardness} and alkalinity {alkalinity} mg/L as CaCO3. {meter}',
+};
+
+/** Something to know about a water, its making or its bottle. */
+export interface WaterRemark {
+  /** `problem`: what was asked cannot be had, or must not be made; `caution`; `note`. */
+  level: 'problem' | 'caution' | 'note';
+  code: string;
+  /** Id of the water, jar, base or concentrate it is about; empty for the order as a whole. */
+  about: string;
+  values: Readonly<Record<string, string | number>>;
+  sentence: string;
+}
+
+/** Makes a remark and fills its sentence. */
+export function waterRemark(
+  level: WaterRemark['level'],
+  code: string,
+  about: string,
+  values: Record<string, string | number>,
+): WaterRemark {
+  const template = waterSentences[code];
+  if (template === undefined) throw new Error(`waterRemark: there is no sentence for ${code}`);
+  const text = template.replaceAll(/\{(\w+)\}/g, (whole, name: string) =>
+    name in values ? String(values[name]) : whole,
+  );
+  return {
+    level,
+    code,
+    about,
+    values,
+    sentence: (text.charAt(0).toUpperCase() + text.slice(1)).trim(),
+  };
+}
+
+/** A figure as people read it: four significant digits at most, no exponent. */
+export function figure(x: number, digits = 3): string {
+  if (!Number.isFinite(x)) return String(x);
+  if (x === 0 || Math.abs(x) < 1e-9) return '0';
+  const places = Math.max(0, Math.min(9, digits - 1 - Math.floor(Math.log10(Math.abs(x)))));
+  const fixed = x.toFixed(places);
+  return fixed.includes('.') ? fixed.replace(/\.?0+$/, '') : fixed;
+}

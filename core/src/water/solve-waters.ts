@@ -1,0 +1,250 @@
+import type { Progress } from '../brew/bands.ts';
+import { usableOrder } from './check-order.ts';
+import { chooseItems, solveSubset } from './choose.ts';
+import type { Composition } from './composition.ts';
+import { explainMisses, judgeTarget, type TargetResult } from './explain.ts';
+import { type Deviation, type WaterFigures, waterFigures } from './figures.ts';
+import { makeNonNegative } from './least-squares.ts';
+import { type ExpectedReading, expectedReading } from './meter.ts';
+import type { WantedWater, WaterOrder } from './order.ts';
+import { distance, type Item, isCurved, madeOf, type Table, tableOf, waterProblem } from './problem-rows.ts';
+import type { WaterRemark } from './remarks.ts';
+import { roundingRemarks, waterRemarks } from './say.ts';
+import { mixWaters, speciate } from './speciate.ts';
+import { deviationsOf, doseUncertainty } from './uncertainty.ts';
+import { wholeSteps } from './whole-steps.ts';
+
+/** One thing to be weighed or dosed into a batch. */
+export interface Dose {
+  item_id: string;
+  name: string;
+  kind: 'jar' | 'concentrate' | 'base';
+  /** In whole steps of the instrument, and what would be exact [g]. */
+  grams: number;
+  exact_g: number;
+  /** Millilitres, for a liquid dosed by syringe. */
+  mL: number | null;
+  steps: number;
+  step_g: number;
+  step_words: string;
+  /** Relative standard uncertainty of what the dose brings. */
+  uncertainty: number;
+}
+
+/** How to make one water, and what it will be. */
+export interface WeighSheet {
+  water_id: string;
+  name: string;
+  batch_g: number;
+  /** The main water: fill up with this [g]. */
+  main: { base_id: string; name: string; grams: number };
+  doses: Dose[];
+  /** The water that the doses make [mol/kg]. */
+  composition: Composition;
+  deviations: Deviation[];
+  figures: WaterFigures;
+  targets: TargetResult[];
+  reading: ExpectedReading;
+  /** Of salts and waters that have a price; in the currency of the shelf. */
+  price: number;
+  remarks: WaterRemark[];
+}
+
+export interface SolvedWaters {
+  sheets: WeighSheet[];
+  /** Everything that any of the waters takes. */
+  used: { item_id: string; name: string; kind: Dose['kind']; waters: string[] }[];
+  /** What all pours of one brew make together; null when no water says how much is poured. */
+  composite: { poured_g: number; composition: Composition; figures: WaterFigures } | null;
+  /** About the order as a whole: what had to be put right. */
+  remarks: WaterRemark[];
+  stats: { solved: number; proven: boolean; stopped: boolean };
+}
+
+export interface SolveOptions {
+  /** What one more salt or bottle must be worth, in squared tolerances. 0.05 is a miss of about 1 %. */
+  perItem?: number;
+  /** Leave doses exact instead of in whole steps. */
+  exact?: boolean;
+  /** Temperature that scale is judged at [°C]. */
+  hot_C?: number;
+  progress?: Progress;
+}
+
+/** How often a problem that is not straight is taken again at its own answer. */
+const ROUNDS = 6;
+
+/**
+ * Finds how to make several waters from one shelf: the fewest salts, concentrates and waters that come as near the targets as
+ * any do (weights, ranges, hard limits), the same few for all of them, in whole steps of the instruments. Targets are met in
+ * least squares of misses measured in tolerances. What cannot be meant or met is said in remarks; the nearest is always
+ * given. Never throws for data.
+ */
+export function solveWaters(given: WaterOrder, options: SolveOptions = {}): SolvedWaters {
+  const { order, remarks } = usableOrder(given);
+  const table = tableOf(order);
+  const { items } = table;
+  const n = items.length;
+  let near: Composition[] = order.waters.map(() => table.main.of);
+  let problems = order.waters.map((water, w) => waterProblem(table, water, near[w]!));
+  const price = (x: Float64Array): number =>
+    items.reduce((sum, { price_per_g }, i) => sum + (price_per_g ?? 0) * x[i]!, 0);
+  const perItem = options.perItem ?? 0.05;
+  let solved = 0;
+  let stopped = false;
+  // What is curved is first seen from the answer with everything on the table, then from its own answer.
+  if (order.waters.some(isCurved))
+    for (let round = 0; round < ROUNDS; round++) {
+      const all = new Uint8Array(n).fill(1);
+      const next = problems.map(({ gram }) => {
+        const x = new Float64Array(gram.n);
+        solved++;
+        solveSubset(makeNonNegative(gram.n), gram, all, x);
+        return madeOf(table, x);
+      });
+      const moved = Math.max(0, ...next.map((c, w) => distance(c, near[w]!)));
+      near = next;
+      problems = order.waters.map((water, w) => waterProblem(table, water, near[w]!));
+      if (moved < 1e-7) break;
+    }
+  const choice = chooseItems(problems, n, price, perItem, options.progress);
+  solved += choice.solved;
+  stopped = choice.stopped;
+  const use = choice.use;
+  let grams = choice.grams;
+  if (order.waters.some(isCurved))
+    for (let round = 0; round < ROUNDS; round++) {
+      const next = grams.map((x) => madeOf(table, x));
+      const moved = Math.max(0, ...next.map((c, w) => distance(c, near[w]!)));
+      near = next;
+      if (moved < 1e-7) break;
+      problems = order.waters.map((water, w) => waterProblem(table, water, near[w]!));
+      grams = problems.map(({ gram }) => {
+        const x = new Float64Array(gram.n);
+        solved++;
+        solveSubset(makeNonNegative(gram.n), gram, use, x);
+        return x.slice(0, n);
+      });
+    }
+  let proven = n <= 14;
+  const sheets = order.waters.map((water, w) => {
+    const exact = grams[w]!;
+    const perStep = Float64Array.from(items, ({ step_g }) => (1000 * step_g) / water.batch_g);
+    if (options.exact) return sheetOf(order, table, water, exact, exact, options);
+    const own = use.map((u, i) => (u && exact[i]! > 0 ? 1 : 0));
+    const whole = wholeSteps(problems[w]!.gram, n, own, perStep);
+    solved += whole.solved;
+    proven &&= whole.proven;
+    const rounded = perStep.map((step, i) => whole.steps[i]! * step);
+    return sheetOf(order, table, water, exact, rounded, options);
+  });
+  return {
+    sheets,
+    used: usedIn(sheets),
+    composite: compositeOf(order.waters, sheets, options.hot_C),
+    remarks,
+    stats: { solved, proven, stopped },
+  };
+}
+
+/** `exact` and `rounded` in grams per kilogram. */
+function sheetOf(
+  order: WaterOrder,
+  table: Table,
+  water: WantedWater,
+  exact: Float64Array,
+  rounded: Float64Array,
+  options: SolveOptions,
+): WeighSheet {
+  const batch = water.batch_g / 1000;
+  const inBatch = rounded.map((g) => g * batch);
+  const composition = madeOf(table, rounded);
+  const deviations = deviationsOf(table, inBatch, water.batch_g, order.instruments);
+  const figures = waterFigures(composition, deviations, options.hot_C);
+  const doses = table.items.flatMap((item, i) =>
+    inBatch[i]! > 0 ? [doseOf(item, inBatch[i]!, exact[i]! * batch, order)] : [],
+  );
+  const liquid = doses.reduce((sum, { kind, grams }) => sum + (kind === 'jar' ? 0 : grams), 0);
+  const standing = speciate(composition, { temperature_C: 25, carbon: 'air' });
+  const conductivity = figures.quantities.conductivity;
+  const dosing = conductivity ? dosingShare(conductivity) : 0;
+  const mainGrams = Math.max(0, water.batch_g - liquid);
+  const prices = table.items.reduce((sum, { price_per_g }, i) => sum + (price_per_g ?? 0) * inBatch[i]!, 0);
+  return {
+    water_id: water.id,
+    name: water.name,
+    batch_g: water.batch_g,
+    main: { base_id: table.main.id, name: table.main.name, grams: mainGrams },
+    doses,
+    composition,
+    deviations,
+    figures,
+    targets: water.targets.map((target) => judgeTarget(target, composition)),
+    reading: expectedReading(standing, order.instruments.meter, 25, dosing),
+    price: prices + ((table.main.price_per_L ?? 0) * mainGrams) / 1000,
+    remarks: [
+      ...explainMisses(table, water, madeOf(table, exact), exact),
+      ...roundingRemarks(table, water, exact, rounded, order.instruments),
+      ...waterRemarks(water, composition, figures),
+    ],
+  };
+}
+
+/** Relative standard uncertainty of the conductivity from dosing alone. */
+function dosingShare({ value, high }: { value: number; high: number }): number {
+  const all = (high - value) / 2 / value;
+  return Math.sqrt(Math.max(0, all * all - 0.03 * 0.03));
+}
+
+function doseOf(item: Item, grams: number, exact_g: number, { instruments }: WaterOrder): Dose {
+  const { from } = item;
+  const bySyringe =
+    from.kind === 'concentrate' && from.concentrate.given_by === 'syringe' && instruments.syringe;
+  return {
+    item_id: item.id,
+    name: item.name,
+    kind: from.kind,
+    grams,
+    exact_g,
+    mL: bySyringe ? grams / from.concentrate.density : null,
+    steps: Math.round(grams / item.step_g),
+    step_g: item.step_g,
+    step_words: item.step_words,
+    uncertainty: doseUncertainty(item, grams, instruments).relative,
+  };
+}
+
+function usedIn(sheets: readonly WeighSheet[]): SolvedWaters['used'] {
+  const used = new Map<string, SolvedWaters['used'][number]>();
+  for (const sheet of sheets)
+    for (const { item_id, name, kind } of sheet.doses) {
+      const entry = used.get(item_id) ?? { item_id, name, kind, waters: [] };
+      entry.waters.push(sheet.water_id);
+      used.set(item_id, entry);
+    }
+  return [...used.values()];
+}
+
+function compositeOf(
+  waters: readonly WantedWater[],
+  sheets: readonly WeighSheet[],
+  hot_C?: number,
+): SolvedWaters['composite'] {
+  const parts = waters.flatMap(({ poured_g }, w) =>
+    poured_g !== null && poured_g > 0
+      ? [{ of: sheets[w]!.composition, mass: poured_g, sheet: sheets[w]! }]
+      : [],
+  );
+  if (parts.length === 0) return null;
+  const poured_g = parts.reduce((sum, { mass }) => sum + mass, 0);
+  const composition = mixWaters(parts);
+  const deviations = parts.flatMap(({ sheet, mass }) =>
+    sheet.deviations.map(({ from, by }) => ({
+      from: `${sheet.name}: ${from}`,
+      by: Object.fromEntries(
+        Object.entries(by).map(([name, x]) => [name, (x * mass) / poured_g]),
+      ) as unknown as Composition,
+    })),
+  );
+  return { poured_g, composition, figures: waterFigures(composition, deviations, hot_C) };
+}
