@@ -19,6 +19,15 @@ export async function vitestStage(name, args, env = {}) {
   return countReport(readReport(report), code);
 }
 
+/** How many tests there are, without running them; 1 at least. */
+export async function countTests(name, args, env = {}) {
+  const list = join(ROOT, '.stamp', `list-${name}.json`);
+  mkdirSync(join(ROOT, '.stamp'), { recursive: true });
+  rmSync(list, { force: true });
+  await bin('vitest/vitest.mjs', ['list', ...args, `--json=${list}`], { env });
+  return Math.max(1, readReport(list)?.length ?? 0);
+}
+
 function readReport(path) {
   try {
     return JSON.parse(readFileSync(path, 'utf8'));
