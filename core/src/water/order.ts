@@ -47,6 +47,8 @@ export interface Concentrate {
   amount_g: number | null;
   /** Standard uncertainty of its strength [%]. */
   uncertainty_pct: number;
+  /** Salts it was made of [g per kg of solution], where they are known: mistakes about them can then be seen. */
+  made_of: readonly { form: SaltForm; g_per_kg: number }[];
   /** Which instrument it is given with. */
   given_by: 'balance' | 'syringe' | 'drops';
 }

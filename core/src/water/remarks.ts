@@ -49,11 +49,6 @@ export const waterSentences: Readonly<Record<string, string>> = {
     '{water}: {amount} of {source} is less than half a step of {step}, so none is given. Make a concentrate or a larger batch.',
   dose_few_steps:
     '{water}: {amount} of {source} is only {steps} steps of {step}: it may be off by {percent} %. {remedy}',
-  // Spread, meter.
-  meter_scale:
-    '{water}: the meter shows about {half} with a factor of 0.5 and {seven} with 0.7. Set the meter to µS/cm, or write its factor on the bottle.',
-  meter_blind:
-    '{mistake}: the meter would read {reading}, within what is accepted. It cannot find this mistake.',
   // The water made.
   scale_likely:
     '{water}: at {celsius} °C in open air the index of calcite is {index} ± {doubt}; up to {scale} mg of scale per kg can form in the kettle.',
@@ -85,8 +80,6 @@ export const waterSentences: Readonly<Record<string, string>> = {
     '{name}: keep in the fridge and throw away after {days} days, or at once when hazy (common practice).',
   bottle_too_large:
     '{name}: {volume} mL do not fit the container limit of {limit} mL. Take {bottles} bottles.',
-  dose_below_step:
-    '{name}: a dose of {dose} is only {steps} steps of the {instrument}. Make it {times} times weaker.',
   // Labels.
   label_imbalance:
     '{name}: {positive} meq/L of positive charge stand against {negative} of negative, {percent} % apart (usual limit 5 %).',

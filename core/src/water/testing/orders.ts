@@ -38,6 +38,7 @@ export const concentrate = (
     density,
     amount_g: null,
     uncertainty_pct: 0.5,
+    made_of: [{ form, g_per_kg: g_per_L / density }],
     given_by: 'syringe',
     ...more,
   };
