@@ -141,7 +141,10 @@ describe('checking never throws and always says something readable', () => {
         expectReadable(checked);
         if (!checked.ok) return;
         passed++;
-        expect(checkDocument(JSON.parse(JSON.stringify(checked.value)))).toEqual(checked);
+        // JSON has one zero; −0 comes back as it.
+        const written = JSON.parse(JSON.stringify(checked.value));
+        const again = checkDocument(written);
+        expect(again.ok && JSON.parse(JSON.stringify(again.value))).toEqual(written);
       }),
       { seed, numRuns: 3_000 },
     );

@@ -4,7 +4,9 @@ export * from './check-bundle.ts';
 export { MATERIALS, type Material } from './fields.ts';
 export type { Campaign } from './kinds/campaign.ts';
 export type { Coffee } from './kinds/coffee.ts';
+export type { ConcentrateDocument } from './kinds/concentrate.ts';
 export type { Distribution, Grinder } from './kinds/grinder.ts';
+export type { Mix } from './kinds/mix.ts';
 export {
   type Action,
   MAX_POURS,
@@ -14,6 +16,7 @@ export {
   pourDuration,
   pourEnd,
 } from './kinds/plan.ts';
+export type { SaltDocument } from './kinds/salt.ts';
 export type { Setup } from './kinds/setup.ts';
 export type { Trial } from './kinds/trial.ts';
 export type { Venue } from './kinds/venue.ts';

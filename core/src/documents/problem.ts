@@ -45,6 +45,8 @@ const UNITS: Readonly<Record<string, string>> = {
   _pct: '%',
   _deg: '°',
   _mL: 'mL',
+  _per_kg: 'per kg',
+  _per_L: 'per L',
   _mg_L: 'mg/L',
   _mg_g: 'mg/g',
   _W_K: 'W/K',
@@ -152,8 +154,11 @@ function fromIssue(issue: z.core.$ZodIssue): Problem {
       if (issue.input === undefined) return problem(path, 'missing', { expected });
       return problem(path, 'wrong_type', { value, expected });
     }
-    case 'invalid_value':
-      return problem(path, 'not_one_of', { value, allowed: issue.values.map(String).join(', ') });
+    case 'invalid_value': {
+      const allowed = issue.values.map(String).join(', ');
+      if (issue.input === undefined) return problem(path, 'missing', { expected: `one of: ${allowed}` });
+      return problem(path, 'not_one_of', { value, allowed });
+    }
     case 'invalid_union':
       return problem(path, ...outsideUnion(issue));
     case 'unrecognized_keys':

@@ -1,8 +1,11 @@
 import { z } from 'zod';
 import { campaign } from './kinds/campaign.ts';
 import { coffee } from './kinds/coffee.ts';
+import { concentrate } from './kinds/concentrate.ts';
 import { grinder } from './kinds/grinder.ts';
+import { mix } from './kinds/mix.ts';
 import { plan } from './kinds/plan.ts';
+import { salt } from './kinds/salt.ts';
 import { setup } from './kinds/setup.ts';
 import { trial } from './kinds/trial.ts';
 import { venue } from './kinds/venue.ts';
@@ -15,6 +18,9 @@ export const families = {
   campaign: defineFamily('campaign', campaign, []),
   coffee: defineFamily('coffee', coffee, []),
   water: defineFamily('water', water, []),
+  salt: defineFamily('salt', salt, []),
+  concentrate: defineFamily('concentrate', concentrate, []),
+  mix: defineFamily('mix', mix, []),
   grinder: defineFamily('grinder', grinder, []),
   setup: defineFamily('setup', setup, []),
   venue: defineFamily('venue', venue, []),

@@ -15,6 +15,9 @@ export const SETUP_ID = uuid(5);
 export const VENUE_ID = uuid(6);
 export const PLAN_ID = uuid(7);
 export const TRIAL_ID = uuid(8);
+export const SALT_ID = uuid(9);
+export const CONCENTRATE_ID = uuid(10);
+export const MIX_ID = uuid(11);
 
 type Body = Record<string, unknown>;
 
@@ -67,6 +70,58 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
     bicarbonate_mg_L: 21.36,
     chloride_mg_L: 14.18,
     sulfate_mg_L: 14.41,
+  }),
+  salt: () => ({
+    kind: 'salt',
+    version: 1,
+    ...common(SALT_ID, 'Magnesium sulfate, jar two'),
+    salt: 'magnesium_sulfate',
+    hydrate: 7,
+    amount_g: 240,
+    price_per_kg: 9.5,
+    food_grade: true,
+    opened_on: '2027-01-20',
+  }),
+  concentrate: () => ({
+    kind: 'concentrate',
+    version: 1,
+    ...common(CONCENTRATE_ID, 'Buffer'),
+    parts: [{ salt: 'potassium_bicarbonate', hydrate: 0, salt_g: 10 }],
+    water_g: 490,
+    made_on: '2027-02-28',
+    left_g: 310,
+  }),
+  mix: () => ({
+    kind: 'mix',
+    version: 1,
+    ...common(MIX_ID, 'Two waters'),
+    waters: [
+      {
+        id: 'a',
+        name: 'First pour',
+        batch_g: 1500,
+        poured_g: 50,
+        targets: [
+          { of: 'hardness', aim: 35 },
+          { of: 'alkalinity', aim: 17 },
+        ],
+      },
+      {
+        id: 'b',
+        name: 'The rest',
+        batch_g: 1500,
+        poured_g: 150,
+        targets: [
+          { of: 'hardness', aim: 50, weight: 2 },
+          { of: 'alkalinity', low: 20, high: 30, hard: true },
+        ],
+      },
+    ],
+    bases: [{ water_id: WATER_ID, price_per_L: 0.1 }],
+    salt_ids: [SALT_ID],
+    concentrate_ids: [CONCENTRATE_ID],
+    instruments: { balance: { step_g: 0.01, capacity_g: 200 } },
+    container_mL: 100,
   }),
   grinder: () => ({
     kind: 'grinder',
