@@ -10,6 +10,7 @@ import { addRestore } from './verbs/restore.ts';
 import { addSchema } from './verbs/schema.ts';
 import { addServe } from './verbs/serve.ts';
 import { addSimulate } from './verbs/simulate.ts';
+import { addWater } from './verbs/water.ts';
 
 /** The whole command line, ready to parse. */
 export function makeProgram(): Command {
@@ -37,6 +38,7 @@ Examples
     );
   for (const add of [
     addSimulate,
+    addWater,
     addCheck,
     addSchema,
     addDemo,

@@ -2,3 +2,4 @@ export * from './brew/index.ts';
 export * from './documents/index.ts';
 export * from './grind/index.ts';
 export { CORE_VERSION } from './version.ts';
+export * from './water/index.ts';

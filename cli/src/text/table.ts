@@ -20,4 +20,4 @@ export function table(rows: readonly (readonly string[])[]): string[] {
 
 /** A number with fixed decimals, or a dash when there is none. */
 export const fixed = (value: number | null | undefined, decimals: number): string =>
-  value === null || value === undefined || Number.isNaN(value) ? '–' : value.toFixed(decimals);
+  value === null || value === undefined || !Number.isFinite(value) ? '–' : value.toFixed(decimals);

@@ -1,7 +1,14 @@
 import { CACO3 } from './atoms.ts';
 import { IONS } from './basics.ts';
-import { type Composition, excessCharge, pureWater } from './composition.ts';
-import type { BaseWater, SaltJar, Target, WantedWater, WaterOrder } from './order.ts';
+import { type Composition, excessCharge } from './composition.ts';
+import {
+  assumedBase,
+  type BaseWater,
+  type SaltJar,
+  type Target,
+  type WantedWater,
+  type WaterOrder,
+} from './order.ts';
 import { QUANTITIES, type Quantity } from './quantities.ts';
 import { figure, type WaterRemark, waterRemark } from './remarks.ts';
 import { SALTS } from './salts.ts';
@@ -51,7 +58,7 @@ export function usableOrder(order: WaterOrder): UsableOrder {
 
 function assumedPure(remarks: WaterRemark[]): BaseWater {
   remarks.push(waterRemark('caution', 'no_base', '', {}));
-  return { id: 'pure', name: 'purified water', of: pureWater(), price_per_L: null, uncertainty_pct: 0 };
+  return assumedBase();
 }
 
 /** The charges of a composition [meq/L at 25 °C, taken as meq/kg]. */

@@ -7,6 +7,7 @@ import { type Checked, checkSchema, type Problem, problem } from '../documents/p
 import { ION_FIELDS, type Ions } from './basics.ts';
 import { compositionOf } from './composition.ts';
 import { type ConcentrateRecipe, concentrateFrom } from './concentrates.ts';
+import type { WaterLabel } from './label.ts';
 import type { BaseWater, Concentrate, SaltJar, WaterOrder } from './order.ts';
 import { SALTS, type SaltForm, saltWords } from './salts.ts';
 import { ofAssay, ofWeighing } from './uncertainty.ts';
@@ -147,4 +148,62 @@ export function readPlainOrder(input: unknown): Checked<WaterOrder> {
       instruments: with_,
     },
   };
+}
+
+/** A water written by hand: its ions, and what else is said of it. */
+export const plainWater = z.strictObject({
+  name: z.string().trim().min(1).max(120).default('the water'),
+  ...Object.fromEntries(ION_FIELDS.map((f) => [f, ions.shape[f].optional()])),
+  pH: z.number().min(0).max(14).optional(),
+  hardness_mg_L_CaCO3: z.number().min(0).max(20_000).optional(),
+  alkalinity_mg_L_CaCO3: z.number().min(0).max(20_000).optional(),
+  residue_mg_per_L: z.number().min(0).max(100_000).optional(),
+  conductivity_uS_cm: z.number().min(0).max(100_000).optional(),
+});
+
+/** Checks a water written by hand and gives it as a label: what is not said is left out. */
+export function readPlainWater(input: unknown): Checked<WaterLabel> {
+  const checked = checkSchema(plainWater, input);
+  if (!checked.ok) return checked;
+  const { name, pH, hardness_mg_L_CaCO3, alkalinity_mg_L_CaCO3, residue_mg_per_L, conductivity_uS_cm } =
+    checked.value;
+  const given = input as Partial<Ions>;
+  const said = Object.fromEntries(ION_FIELDS.filter((f) => given[f] !== undefined).map((f) => [f, given[f]]));
+  const label: WaterLabel = { name, ions: said };
+  if (pH !== undefined) label.pH = pH;
+  if (hardness_mg_L_CaCO3 !== undefined) label.hardness = hardness_mg_L_CaCO3;
+  if (alkalinity_mg_L_CaCO3 !== undefined) label.alkalinity = alkalinity_mg_L_CaCO3;
+  if (residue_mg_per_L !== undefined) label.residue = residue_mg_per_L;
+  if (conductivity_uS_cm !== undefined) label.conductivity = conductivity_uS_cm;
+  return { ok: true, value: label };
+}
+
+const plainMixture = z.strictObject({
+  parts: z
+    .array(z.strictObject({ mass_g: z.number().min(0).max(1e9), water: z.unknown() }))
+    .min(1)
+    .max(50),
+});
+
+/** Checks waters to be mixed, written by hand: `{ "parts": [{ "mass_g": 100, "water": { ... } }] }`. */
+export function readPlainMixture(input: unknown): Checked<{ mass_g: number; water: WaterLabel }[]> {
+  const checked = checkSchema(plainMixture, input);
+  if (!checked.ok) return checked;
+  const problems: Problem[] = [];
+  const parts = checked.value.parts.flatMap(({ mass_g, water }, i) => {
+    const read = readPlainWater(water);
+    if (read.ok) return [{ mass_g, water: read.value }];
+    for (const { path, code, values } of read.problems) {
+      const { field: _, ...rest } = values;
+      problems.push(problem(['parts', i, 'water', ...path], code, rest));
+    }
+    return [];
+  });
+  if (problems.length > 0) return { ok: false, problems };
+  if (parts.every(({ mass_g }) => mass_g === 0))
+    return {
+      ok: false,
+      problems: [problem(['parts', 0, 'mass_g'], 'not_above', { value: '0 g', limit: '0 g' })],
+    };
+  return { ok: true, value: parts };
 }

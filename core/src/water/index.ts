@@ -9,7 +9,14 @@ export * from './design-concentrates.ts';
 export type { CarbonRule, SolverStats } from './equilibrium.ts';
 export { judgeTarget, type TargetResult } from './explain.ts';
 export * from './figures.ts';
-export { gatherOrder, type OrderLookup, readPlainOrder, recipeOf } from './gather-order.ts';
+export {
+  gatherOrder,
+  type OrderLookup,
+  readPlainMixture,
+  readPlainOrder,
+  readPlainWater,
+  recipeOf,
+} from './gather-order.ts';
 export * from './hardness-units.ts';
 export * from './heat.ts';
 export * from './label.ts';

@@ -1,4 +1,4 @@
-import type { Composition } from './composition.ts';
+import { type Composition, pureWater } from './composition.ts';
 import type { Meter } from './meter.ts';
 import type { Quantity } from './quantities.ts';
 import type { SaltForm } from './salts.ts';
@@ -24,6 +24,15 @@ export interface BaseWater {
   /** How far its analysis may be off [%, standard uncertainty]. */
   uncertainty_pct: number;
 }
+
+/** What is assumed when there is no water on the shelf. */
+export const assumedBase = (): BaseWater => ({
+  id: 'pure',
+  name: 'purified water',
+  of: pureWater(),
+  price_per_L: null,
+  uncertainty_pct: 0,
+});
 
 /** A jar of salt at hand. */
 export interface SaltJar {

@@ -9,6 +9,7 @@ import type {
   WantedWater,
   WaterOrder,
 } from './order.ts';
+import { assumedBase } from './order.ts';
 import { apply, LINEAR, type Quantity, quantityOf, RATIOS, tangent } from './quantities.ts';
 import { perGram } from './salts.ts';
 
@@ -41,9 +42,13 @@ export interface Table {
 
 const ionSum = (of: Composition): number => quantityOf('ion_sum', of);
 
-/** What the shelf offers. The purest base is the main water: nothing on a shelf takes ions out. */
+/**
+ * What the shelf offers. The purest base is the main water: nothing on a shelf takes ions out. Without any, it is purified
+ * water with nothing in it.
+ */
 export function tableOf(order: WaterOrder): Table {
-  const main = order.bases.reduce((purest, base) => (ionSum(base.of) < ionSum(purest.of) ? base : purest));
+  const [first = assumedBase(), ...others] = order.bases;
+  const main = others.reduce((purest, base) => (ionSum(base.of) < ionSum(purest.of) ? base : purest), first);
   const { instruments } = order;
   const items: Item[] = order.jars.map((jar) => {
     const brings = perGram(jar.form);
