@@ -17,7 +17,7 @@ export interface Choice {
 }
 
 /** Above this many items, subsets are not all tried: items are taken away one by one instead. */
-const MOST_ITEMS = 14;
+export const MOST_ITEMS = 14;
 
 /**
  * Chooses the items for all waters together. Every item costs `perItem` (in squared tolerances), so that one more is only taken

@@ -247,7 +247,7 @@ export function solveEquilibrium(
       // `strength` made the coefficients, `next` is where this step leads: close in on where the two agree.
       const next = longest < 1 ? ions - ionsX * dx - ionsY * dy - ionsZ * dz : ions;
       const gap = next - strength;
-      frozen = longest < 1e-4 && Math.abs(gap) <= 1e-8 * next;
+      frozen = longest < 1e-4 && Math.abs(gap) <= 1e-7 * next;
       const slope = (gap - lastGap) / (strength - lastStrength);
       lastGap = gap;
       lastStrength = strength;

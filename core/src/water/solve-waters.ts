@@ -1,13 +1,22 @@
 import type { Progress } from '../brew/bands.ts';
 import { usableOrder } from './check-order.ts';
-import { chooseItems, solveSubset } from './choose.ts';
+import { chooseItems, MOST_ITEMS, solveSubset } from './choose.ts';
 import type { Composition } from './composition.ts';
 import { explainMisses, judgeTarget, type TargetResult } from './explain.ts';
 import { type Deviation, type WaterFigures, waterFigures } from './figures.ts';
 import { makeNonNegative } from './least-squares.ts';
 import { type ExpectedReading, expectedReading } from './meter.ts';
 import type { WantedWater, WaterOrder } from './order.ts';
-import { distance, type Item, isCurved, madeOf, type Table, tableOf, waterProblem } from './problem-rows.ts';
+import {
+  distance,
+  type Item,
+  isCurved,
+  madeOf,
+  type Table,
+  tableOf,
+  type WaterProblem,
+  waterProblem,
+} from './problem-rows.ts';
 import type { WaterRemark } from './remarks.ts';
 import { roundingRemarks, waterRemarks } from './say.ts';
 import { mixWaters, speciate } from './speciate.ts';
@@ -73,6 +82,8 @@ export interface SolveOptions {
 
 /** How often a problem that is not straight is taken again at its own answer. */
 const ROUNDS = 6;
+/** Default of {@link SolveOptions.perItem}. */
+const PER_ITEM = 0.05;
 
 /**
  * Finds how to make several waters from one shelf: the fewest salts, concentrates and waters that come as near the targets as
@@ -83,56 +94,28 @@ const ROUNDS = 6;
 export function solveWaters(given: WaterOrder, options: SolveOptions = {}): SolvedWaters {
   const { order, remarks } = usableOrder(given);
   const table = tableOf(order);
-  const { items } = table;
-  const n = items.length;
-  let near: Composition[] = order.waters.map(() => table.main.of);
-  let problems = order.waters.map((water, w) => waterProblem(table, water, near[w]!));
+  const n = table.items.length;
+  const everything = new Uint8Array(n).fill(1);
   const price = (x: Float64Array): number =>
-    items.reduce((sum, { price_per_g }, i) => sum + (price_per_g ?? 0) * x[i]!, 0);
-  const perItem = options.perItem ?? 0.05;
-  let solved = 0;
-  let stopped = false;
+    table.items.reduce((sum, { price_per_g }, i) => sum + (price_per_g ?? 0) * x[i]!, 0);
   // What is curved is first seen from the answer with everything on the table, then from its own answer.
-  if (order.waters.some(isCurved))
-    for (let round = 0; round < ROUNDS; round++) {
-      const all = new Uint8Array(n).fill(1);
-      const next = problems.map(({ gram }) => {
-        const x = new Float64Array(gram.n);
-        solved++;
-        solveSubset(makeNonNegative(gram.n), gram, all, x);
-        return madeOf(table, x);
-      });
-      const moved = Math.max(0, ...next.map((c, w) => distance(c, near[w]!)));
-      near = next;
-      problems = order.waters.map((water, w) => waterProblem(table, water, near[w]!));
-      if (moved < 1e-7) break;
-    }
-  const choice = chooseItems(problems, n, price, perItem, options.progress);
-  solved += choice.solved;
-  stopped = choice.stopped;
-  const use = choice.use;
-  let grams = choice.grams;
-  if (order.waters.some(isCurved))
-    for (let round = 0; round < ROUNDS; round++) {
-      const next = grams.map((x) => madeOf(table, x));
-      const moved = Math.max(0, ...next.map((c, w) => distance(c, near[w]!)));
-      near = next;
-      if (moved < 1e-7) break;
-      problems = order.waters.map((water, w) => waterProblem(table, water, near[w]!));
-      grams = problems.map(({ gram }) => {
-        const x = new Float64Array(gram.n);
-        solved++;
-        solveSubset(makeNonNegative(gram.n), gram, use, x);
-        return x.slice(0, n);
-      });
-    }
-  let proven = n <= 14;
+  const start: Settled = {
+    problems: order.waters.map((water) => waterProblem(table, water, table.main.of)),
+    near: order.waters.map(() => table.main.of),
+    grams: null,
+    solved: 0,
+  };
+  const seen = settle(order, table, start, everything);
+  const choice = chooseItems(seen.problems, n, price, options.perItem ?? PER_ITEM, options.progress);
+  const settled = settle(order, table, { ...seen, grams: choice.grams }, choice.use);
+  let solved = settled.solved + choice.solved;
+  let proven = n <= MOST_ITEMS;
   const sheets = order.waters.map((water, w) => {
-    const exact = grams[w]!;
-    const perStep = Float64Array.from(items, ({ step_g }) => (1000 * step_g) / water.batch_g);
+    const exact = (settled.grams ?? choice.grams)[w]!;
     if (options.exact) return sheetOf(order, table, water, exact, exact, options);
-    const own = use.map((u, i) => (u && exact[i]! > 0 ? 1 : 0));
-    const whole = wholeSteps(problems[w]!.gram, n, own, perStep);
+    const perStep = Float64Array.from(table.items, ({ step_g }) => (1000 * step_g) / water.batch_g);
+    const own = choice.use.map((u, i) => (u && exact[i]! > 0 ? 1 : 0));
+    const whole = wholeSteps(settled.problems[w]!.gram, n, own, perStep);
     solved += whole.solved;
     proven &&= whole.proven;
     const rounded = perStep.map((step, i) => whole.steps[i]! * step);
@@ -143,9 +126,45 @@ export function solveWaters(given: WaterOrder, options: SolveOptions = {}): Solv
     used: usedIn(sheets),
     composite: compositeOf(order.waters, sheets, options.hot_C),
     remarks,
-    stats: { solved, proven, stopped },
+    stats: { solved, proven, stopped: choice.stopped },
   };
 }
+
+/** Problems of all waters, the compositions they were made at, and their answers. */
+interface Settled {
+  problems: WaterProblem[];
+  near: Composition[];
+  /** Grams of each item per kilogram, by water; null before anything was solved. */
+  grams: Float64Array[] | null;
+  solved: number;
+}
+
+/**
+ * Takes problems that are not straight (conductivity, ratios) again at their own answers, with the same items in use, until
+ * the waters stand still. Straight ones are left as they are.
+ */
+function settle(order: WaterOrder, table: Table, from: Settled, use: Uint8Array): Settled {
+  if (!order.waters.some(isCurved)) return from;
+  let { problems, near, grams, solved } = from;
+  for (let round = 0; round < ROUNDS; round++) {
+    grams ??= solveAll(problems, use);
+    const next = grams.map((x) => madeOf(table, x));
+    const moved = Math.max(0, ...next.map((c, w) => distance(c, near[w]!)));
+    near = next;
+    if (moved < 1e-7) break;
+    problems = order.waters.map((water, w) => waterProblem(table, water, near[w]!));
+    grams = solveAll(problems, use);
+    solved += grams.length;
+  }
+  return { problems, near, grams, solved };
+}
+
+const solveAll = (problems: readonly WaterProblem[], use: Uint8Array): Float64Array[] =>
+  problems.map(({ gram }) => {
+    const x = new Float64Array(gram.n);
+    solveSubset(makeNonNegative(gram.n), gram, use, x);
+    return x.slice(0, use.length);
+  });
 
 /** `exact` and `rounded` in grams per kilogram. */
 function sheetOf(

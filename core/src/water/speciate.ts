@@ -39,6 +39,9 @@ export interface Speciation {
   stats: SolverStats;
 }
 
+/** Work arrays of {@link speciate}, which never runs inside itself; what it returns is copied out of them. */
+const scratch = makeWorkspace();
+
 const CLOSED: Conditions = { temperature_C: 25, carbon: 'closed' };
 
 /** The rule that some conditions stand for. */
@@ -56,9 +59,9 @@ export const ruleOf = (c: Readonly<Composition>, carbon: Conditions['carbon']): 
  */
 export function speciate(c: Readonly<Composition>, conditions: Conditions = CLOSED): Speciation {
   const medium = mediumAt(kelvin(conditions.temperature_C));
-  const work = makeWorkspace();
-  const stats = solveEquilibrium(medium, c, ruleOf(c, conditions.carbon), work);
-  const { molality, ionicStrength } = work;
+  const stats = solveEquilibrium(medium, c, ruleOf(c, conditions.carbon), scratch);
+  const { ionicStrength } = scratch;
+  const molality = scratch.molality.slice();
   const lnGamma = new Float64Array(molality.length);
   lnActivities(medium, ionicStrength, lnGamma);
   const carbon = carbonIn(molality);
