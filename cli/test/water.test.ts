@@ -112,3 +112,28 @@ describe('water', { timeout: 60_000 }, () => {
     expect(wrong.err).toContain('There is no unit "stones" here.');
   });
 });
+
+describe('check', { timeout: 60_000 }, () => {
+  test('says when a mix points to a salt that is not there', async () => {
+    const uuid = (n: number) => `0190a5d2-7c3e-7b10-8f00-00000000000${n}`;
+    const common = { version: 1, campaign_id: uuid(1) };
+    const documents = [
+      { kind: 'campaign', ...common, id: uuid(1), name: 'Spring' },
+      {
+        kind: 'mix',
+        ...common,
+        id: uuid(2),
+        name: 'One water',
+        waters: [{ id: 'a', name: 'A', targets: [{ of: 'hardness', aim: 50 }] }],
+        salt_ids: [uuid(3)],
+      },
+    ];
+    const archive = JSON.stringify({ format: 'pourline-archive', version: 1, documents });
+    const { code, err } = await pourline(['check', '-'], archive);
+    expect(code).toBe(1);
+    expect(err).toContain('points to a salt that is not in this campaign');
+    const solve = await pourline(['water', 'solve', '-'], archive.replace(`["${uuid(3)}"]`, '[]'));
+    expect(solve.code).toBe(0);
+    expect(solve.out).toContain('There is neither a salt nor a concentrate on the shelf');
+  });
+});

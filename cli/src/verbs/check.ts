@@ -4,6 +4,7 @@ import {
   checkArchive,
   checkBundle,
   checkDocument,
+  gatherOrder,
   type Problem,
   problem,
 } from '@pourline/core';
@@ -29,6 +30,10 @@ function whereTheyMeet(documents: readonly AnyDocument[]): Found {
     };
     if (document.kind === 'trial' && byId.get(document.plan_id)?.kind !== 'plan')
       found.problems.push(problem(['documents', i, 'plan_id'], 'not_found', { kind: 'plan' }));
+    if (document.kind === 'mix') {
+      const order = gatherOrder(document, (id) => byId.get(id));
+      if (!order.ok) found.problems.push(...order.problems.map(under));
+    }
     if (document.kind !== 'plan') return;
     const bundle = bundlePlan(document, (id) => byId.get(id));
     if (!bundle.ok) found.problems.push(...bundle.problems.map(under));

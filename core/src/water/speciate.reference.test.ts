@@ -47,10 +47,10 @@ describe('waters beside PHREEQC 3.7.3', () => {
     if (row.ionicStrength !== undefined)
       close(1e3 * s.ionicStrength, row.ionicStrength, 0.02 * row.ionicStrength);
     if (row.calcite !== undefined) close(saturationIndex(s), row.calcite, 0.05);
-    if (row.langelier !== undefined) {
-      close(langelierIndex(s), row.langelier, 0.05);
+    if (row.langelier !== undefined) close(langelierIndex(s), row.langelier, 0.05);
+    // The two indices agree where pairs are few: alkalinity up to 5 meq, pH below 8.5, not hot.
+    if (row.calcite !== undefined && row.celsius === 25 && s.pH < 8.5)
       close(langelierIndex(s), saturationIndex(s), 0.05);
-    }
     if (row.co2 !== undefined) close(1e3 * molalityOf(s, 'CO2'), row.co2, 0.03 * row.co2);
     if (row.totalCarbon !== undefined) close(1e3 * s.carbon, row.totalCarbon, 0.01 * row.totalCarbon);
     if (row.logCO2 !== undefined) close(Math.log10(co2Pressure(s)), row.logCO2, 0.01);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { QUANTITY_NAMES } from '../../water/quantities.ts';
+import { QUANTITY_NAMES } from '../../water/quantity-names.ts';
 import { above0, common, id, localId, number, refuseDuplicateIds } from '../fields.ts';
 
 const figure = number(-1e6, 1e6).nullable().default(null);
