@@ -8,7 +8,7 @@ import { type SeedResult, seedIfEmpty } from './seed.ts';
 
 /** Where the server listens when nobody says otherwise. */
 export const DEFAULT_HOST = '127.0.0.1';
-export const DEFAULT_PORT = 4620;
+export const DEFAULT_PORT = 4700;
 
 export interface StartOptions extends Omit<ServerOptions, 'store'> {
   /** Path of the database; made when it is not there. */
@@ -23,7 +23,7 @@ export interface StartOptions extends Omit<ServerOptions, 'store'> {
 
 /** A server that listens. */
 export interface Running {
-  /** Address to open in a browser, such as `http://localhost:4620/`. */
+  /** Address to open in a browser, such as `http://localhost:4700/`. */
   url: string;
   port: number;
   app: FastifyInstance;

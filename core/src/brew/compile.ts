@@ -1,4 +1,4 @@
-import { type BrewBundle, pourEnd } from '../documents/index.ts';
+import { type BrewBundle, pourEnd, venuePressure } from '../documents/index.ts';
 import { cutTable, mixTables, type SizeTable, shareBelow, specificSurface, tableOf } from '../grind/index.ts';
 import {
   DAY,
@@ -9,7 +9,6 @@ import {
   MILLILITRE,
   MILLIMETRE,
   materialProperties,
-  standardPressure,
   vapourPressure,
 } from '../units/index.ts';
 import type { BrewCase, CaseAction, CasePour, Numerics } from './case.ts';
@@ -67,8 +66,7 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
   const { plan, coffee, setup, venue } = bundle;
   const { classes, ...numerics } = RESOLUTIONS[resolution];
   const air = kelvin(venue.air_C);
-  const pressure =
-    venue.pressure_hPa === null ? standardPressure(venue.altitude_m) : venue.pressure_hPa * 100;
+  const pressure = venuePressure(venue);
   const grounds = plan.grounds_C === null ? air : kelvin(plan.grounds_C);
   const dose = plan.dose_g * GRAM;
   const moisture = coffee.moisture_pct / 100;

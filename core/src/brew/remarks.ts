@@ -1,6 +1,7 @@
 import type { BrewBundle } from '../documents/index.ts';
-import { boilingPoint, celsius, standardPressure } from '../units/index.ts';
+import { boilingPoint, celsius } from '../units/index.ts';
 import type { BrewCase } from './case.ts';
+import { LIQUID_DENSITY } from './flow.ts';
 import { kettleRemarks } from './kettles.ts';
 import type { Remark } from './result.ts';
 import type { Run } from './watch.ts';
@@ -54,10 +55,10 @@ export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, layerYield:
   for (const found of kettleRemarks(bundle)) add('caution', found.code, found.at_s, found.values);
   boilingRemark(bundle, c, add);
   const beverage = run.state.totals.served;
-  if (beverage / 965 > c.server.capacity)
+  if (beverage / LIQUID_DENSITY > c.server.capacity)
     add('problem', 'server_too_small', null, {
       capacity: round(c.server.capacity * 1e6, 0),
-      beverage: round((beverage / 965) * 1e6, 0),
+      beverage: round((beverage / LIQUID_DENSITY) * 1e6, 0),
     });
   if (run.dryCells > 0)
     add('problem', 'bed_not_wetted', null, { share: round((100 * run.dryCells) / run.state.cells, 0) });
@@ -109,9 +110,8 @@ function dryRemarks(c: BrewCase, run: Run, add: Add): void {
 }
 
 function boilingRemark(bundle: BrewBundle, c: BrewCase, add: Add): void {
-  const { venue, plan } = bundle;
-  const pressure = venue.pressure_hPa === null ? standardPressure(venue.altitude_m) : c.air.pressure;
-  const boils = celsius(boilingPoint(pressure));
+  const { plan } = bundle;
+  const boils = celsius(boilingPoint(c.air.pressure));
   const asked = Math.max(...plan.pours.map((pour) => pour.kettle_temperature_C));
   if (asked > boils - 1)
     add('caution', 'near_boiling', null, {

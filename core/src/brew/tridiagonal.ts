@@ -1,21 +1,8 @@
 /**
- * Solves a tridiagonal system by elimination (Thomas), in place on `d`. Row i reads
- * `a[i]·x[i−1] + b[i]·x[i] + c[i]·x[i+1] = d[i]`, i = 0…n−1; `a[0]` and `c[n−1]` are not read. `w` is scratch of
- * length n. Stable for the diagonally dominant rows of a balance; no pivoting.
+ * Factors a tridiagonal matrix (Thomas): row i reads `a[i]·x[i−1] + b[i]·x[i] + c[i]·x[i+1]`, i = 0…n−1; `a[0]` and
+ * `c[n−1]` are not read. The reciprocal pivots go to `w`, of length n; one factor serves many right sides. Stable for the
+ * diagonally dominant rows of a balance; no pivoting.
  */
-export function solveTridiagonal(
-  n: number,
-  a: Float64Array,
-  b: Float64Array,
-  c: Float64Array,
-  d: Float64Array,
-  w: Float64Array,
-): void {
-  factorTridiagonal(n, a, b, c, w);
-  backTridiagonal(n, a, c, d, w);
-}
-
-/** First half of {@link solveTridiagonal}: the reciprocal pivots go to `w`. One factor serves many right sides. */
 export function factorTridiagonal(
   n: number,
   a: Float64Array,
@@ -31,7 +18,7 @@ export function factorTridiagonal(
   }
 }
 
-/** Second half of {@link solveTridiagonal}: solves for one right side `d`, in place. */
+/** Solves for one right side `d`, in place, with the pivots `w` of {@link factorTridiagonal}. */
 export function backTridiagonal(
   n: number,
   a: Float64Array,

@@ -15,6 +15,9 @@ export const MAX_POURS = 40;
 /** The longest moment a plan can speak of: two hours, for a slow immersion. */
 export const MAX_SECONDS = 7_200;
 
+/** What sums of rounded seconds may differ by; no hand is that exact. */
+const CRUMB = 1e-9;
+
 const seconds = number(0, MAX_SECONDS);
 
 export const pour = z.strictObject({
@@ -93,7 +96,7 @@ export const plan = z
     let end = Number.NEGATIVE_INFINITY;
     for (const i of order) {
       const { start_s } = pours[i]!;
-      if (start_s < end - 1e-9)
+      if (start_s < end - CRUMB)
         refuse(ctx, ['pours', i, 'start_s'], 'pours_overlap', start_s, {
           value: `${start_s} s`,
           limit: Math.round(end * 10) / 10,
@@ -107,7 +110,7 @@ export const plan = z
       return;
     }
     for (const i of order) {
-      if (pourEnd(pours[i]!) <= lift_s) continue;
+      if (pourEnd(pours[i]!) <= lift_s + CRUMB) continue;
       const { start_s } = pours[i]!;
       refuse(ctx, ['pours', i, 'start_s'], 'pour_after_lift', start_s, {
         value: `${start_s} s`,

@@ -51,7 +51,7 @@ const SIZES: Readonly<Record<LaneKey, LaneSize>> = {
   heat: { wide: 176, narrow: 188, heading: 58 },
   head: { wide: 46, narrow: 46, heading: 26 },
   drip: { wide: 46, narrow: 46, heading: 26 },
-  solutes: { wide: 160, narrow: 110, heading: 76 },
+  solutes: { wide: 184, narrow: 110, heading: 76 },
   cup: { wide: 84, narrow: 92, heading: 26 },
 };
 

@@ -37,6 +37,7 @@ const four = (): Hands => ({
   outlet_opens_s: null,
 });
 
+/** What the schema of a plan would refuse, with the crumb of rounding that it allows. */
 function lies(hands: Hands): string | null {
   const order = [...hands.pours].sort((a, b) => a.start_s - b.start_s);
   for (let i = 0; i < order.length; i++) {
@@ -44,7 +45,7 @@ function lies(hands: Hands): string | null {
     const before = order[i - 1];
     if (p.start_s < 0) return `${p.id} starts before zero`;
     if (before && p.start_s < pourEnd(before) - 1e-9) return `${p.id} overlaps ${before.id}`;
-    if (hands.lift_s !== null && pourEnd(p) > hands.lift_s) return `${p.id} outlasts the lift`;
+    if (hands.lift_s !== null && pourEnd(p) > hands.lift_s + 1e-9) return `${p.id} outlasts the lift`;
   }
   return null;
 }

@@ -63,13 +63,13 @@ export function movePourAndLater<H extends Hands>(hands: H, index: number, start
   const last = hands.pours.reduce((end, p) => Math.max(end, pourEnd(p)), hands.lift_s ?? 0);
   const shift = clamp(start_s, lowest, Math.max(lowest, pour.start_s + MAX_SECONDS - last)) - pour.start_s;
   const moved = (time: number): number => tidy(later(time) ? time + shift : time);
-  return settleLift({
+  return {
     ...hands,
     pours: hands.pours.map((p) => ({ ...p, start_s: moved(p.start_s) })),
     actions: hands.actions.map((a) => ({ ...a, start_s: moved(a.start_s) })),
     lift_s: hands.lift_s === null ? null : moved(hands.lift_s),
     outlet_opens_s: hands.outlet_opens_s === null ? null : moved(hands.outlet_opens_s),
-  });
+  };
 }
 
 /**
@@ -179,14 +179,7 @@ export const moveOpening = <H extends Hands>(hands: H, time_s: number): H => ({
   outlet_opens_s: tidy(clamp(time_s, 0, MAX_SECONDS)),
 });
 
-const withPours = <H extends Hands>(hands: H, pours: Pour[]): H => settleLift({ ...hands, pours });
-
-/** Sums of rounded numbers may pass the lift by their last binary digit; the lift then gives way by that digit. */
-function settleLift<H extends Hands>(hands: H): H {
-  if (hands.lift_s === null) return hands;
-  const last = hands.pours.reduce((end, p) => Math.max(end, pourEnd(p)), 0);
-  return last > hands.lift_s && last - hands.lift_s < 1e-6 ? { ...hands, lift_s: last } : hands;
-}
+const withPours = <H extends Hands>(hands: H, pours: Pour[]): H => ({ ...hands, pours });
 
 /** Milliseconds are finer than any hand; rounding there keeps binary crumbs out of documents. */
 const tidy = (x: number): number => onGrid(x, 0.001);
