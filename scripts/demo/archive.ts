@@ -1,4 +1,5 @@
 import { type Archive, makeArchive } from '@pourline/core';
+import { concentrates, mixes, salts } from './bottles.ts';
 import { grinder, setups, venues } from './gear.ts';
 import { plans } from './plans.ts';
 import { campaign, coffees, waters } from './shelf.ts';
@@ -7,6 +8,18 @@ import { trials } from './trials.ts';
 /** The demo campaign, as `examples/demo-campaign.json` holds it. */
 export const demoArchive = (): Archive =>
   makeArchive(
-    [campaign, ...coffees, ...waters, grinder, ...setups, ...venues, ...plans, ...trials],
+    [
+      campaign,
+      ...coffees,
+      ...waters,
+      ...salts,
+      ...concentrates,
+      ...mixes,
+      grinder,
+      ...setups,
+      ...venues,
+      ...plans,
+      ...trials,
+    ],
     '2026-11-21T08:00:00+00:00',
   );

@@ -1,5 +1,15 @@
 import { readFileSync } from 'node:fs';
-import { type Archive, bundlePlan, checkArchive, type Plan, type Water } from '@pourline/core';
+import {
+  type Archive,
+  bundlePlan,
+  checkArchive,
+  checkConcentrate,
+  gatherOrder,
+  type Plan,
+  recipeOf,
+  solveWaters,
+  type Water,
+} from '@pourline/core';
 import { describe, expect, test } from 'vitest';
 import { demoArchive } from './archive.ts';
 
@@ -67,5 +77,40 @@ describe('the demo campaign', () => {
     expect(ions.reduce((total, [mg]) => total + mg, 0)).toBeCloseTo(sum, 1);
     const charge = ions.reduce((total, [mg, molar, z]) => total + (mg / molar) * z, 0);
     expect(Math.abs(charge)).toBeLessThan(0.005);
+  });
+
+  test('makes both waters of the plan from its shelf, to the ions written in their documents', () => {
+    const { documents } = demo();
+    const byId = new Map(documents.map((d) => [d.id, d]));
+    const mix = documents.find((d) => d.kind === 'mix')!;
+    const order = gatherOrder(mix, (id) => byId.get(id));
+    if (!order.ok) throw new Error(order.problems.map((p) => p.sentence).join('\n'));
+    const { sheets, remarks } = solveWaters(order.value);
+    expect(remarks.map((r) => r.sentence)).toEqual([]);
+    expect(sheets.flatMap((sheet) => sheet.remarks.map((r) => r.sentence))).toEqual([]);
+    for (const { name, figures } of sheets) {
+      const water = documents.find((d): d is Water => d.kind === 'water' && d.name === name)!;
+      for (const ion of [
+        'calcium',
+        'magnesium',
+        'sodium',
+        'potassium',
+        'bicarbonate',
+        'chloride',
+        'sulfate',
+      ] as const)
+        expect(
+          Math.abs(figures.quantities[ion]!.value - water[`${ion}_mg_L`]),
+          `${name}: ${ion}`,
+        ).toBeLessThan(0.15);
+    }
+    for (const salt of documents.filter((d) => d.kind === 'salt')) expect(salt.food_grade).toBe(true);
+  });
+
+  test('keeps its concentrates clear, in the fridge and in the room', () => {
+    const bottles = demo().documents.filter((d) => d.kind === 'concentrate');
+    expect(bottles.length).toBeGreaterThan(0);
+    for (const bottle of bottles)
+      expect(checkConcentrate(recipeOf(bottle)).filter((r) => r.level === 'problem')).toEqual([]);
   });
 });

@@ -7,7 +7,17 @@ const made = (group: number, n: number): string =>
 
 export const CAMPAIGN = made(1, 1);
 export const COFFEE = { washed: made(2, 1), anaerobic: made(2, 2) };
-export const WATER = { soft75: made(3, 1), firm90: made(3, 2), purified: made(3, 3) };
+export const WATER = { soft75: made(3, 1), firm90: made(3, 2), purified: made(3, 3), tap: made(3, 4) };
+export const SALT = {
+  calciumChloride: made(9, 1),
+  magnesiumChloride: made(9, 2),
+  magnesiumSulfate: made(9, 3),
+  potassiumBicarbonate: made(9, 4),
+  sodiumBicarbonate: made(9, 5),
+  sodiumChloride: made(9, 6),
+};
+export const CONCENTRATE = { calcium: made(10, 1), magnesium: made(10, 2) };
+export const MIX = made(11, 1);
 export const GRINDER = made(4, 1);
 export const SETUP = { flat: made(5, 1), cone: made(5, 2), immersion: made(5, 3) };
 export const VENUE = { training: made(6, 1), hall: made(6, 2) };

@@ -92,4 +92,18 @@ export const waters: Water[] = [
     name: 'Purified water',
     notes: 'No ions to speak of. For mixing and rinsing.',
   },
+  {
+    ...water,
+    id: WATER.tap,
+    name: 'Tap, training room',
+    notes: 'As the waterworks of the district prints it for the year. Hard: it furs the kettle.',
+    calcium_mg_L: 84.2,
+    magnesium_mg_L: 11.4,
+    sodium_mg_L: 9.6,
+    potassium_mg_L: 1.8,
+    bicarbonate_mg_L: 251,
+    chloride_mg_L: 18.6,
+    sulfate_mg_L: 34,
+    nitrate_mg_L: 11.5,
+  },
 ];

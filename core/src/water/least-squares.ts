@@ -11,6 +11,11 @@ export interface Gram {
   atb: Float64Array;
   /** bᵀb. */
   btb: number;
+  /**
+   * Unknowns from this one on are slacks, each in one row alone. The search starts with them, so that a row which they
+   * can fill moves nothing else: an unknown that no other row asks for stays 0 instead of filling it.
+   */
+  slacksFrom: number;
 }
 
 /** One row of a problem: Σ a x ≈ b, as a sparse list. */
@@ -20,7 +25,7 @@ export interface Row {
 }
 
 /** Adds up AᵀA and Aᵀb. Every row of `a` has n entries. */
-export function gramOf(n: number, rows: readonly Row[]): Gram {
+export function gramOf(n: number, rows: readonly Row[], slacksFrom = n): Gram {
   const ata = new Float64Array(n * n);
   const atb = new Float64Array(n);
   let btb = 0;
@@ -33,7 +38,7 @@ export function gramOf(n: number, rows: readonly Row[]): Gram {
       for (let j = 0; j < n; j++) ata[i * n + j]! += ai * a[j]!;
     }
   }
-  return { n, ata, atb, btb };
+  return { n, ata, atb, btb, slacksFrom };
 }
 
 /** A solver for one size of problem, with its own arrays; give it problems one after another. */
@@ -84,7 +89,12 @@ export function makeNonNegative(n: number): NonNegative {
     return -1;
   }
 
-  function solve({ ata, atb, btb }: Gram, free: Uint8Array, fixed: Float64Array, x: Float64Array): number {
+  function solve(
+    { ata, atb, btb, slacksFrom }: Gram,
+    free: Uint8Array,
+    fixed: Float64Array,
+    x: Float64Array,
+  ): number {
     self.count++;
     let scale = 0;
     // Move what is fixed to the right-hand side.
@@ -97,6 +107,12 @@ export function makeNonNegative(n: number): NonNegative {
       if (free[i]) scale = Math.max(scale, Math.abs(sum) / Math.sqrt(ata[i * n + i]! || 1));
     }
     let size = 0;
+    for (let i = slacksFrom; i < n; i++) {
+      if (!free[i] || !(rest[i]! > 0)) continue;
+      x[i] = rest[i]! / ata[i * n + i]!;
+      passive[size++] = i;
+      inPassive[i] = 1;
+    }
     for (let round = 0; round < 6 * n + 20; round++) {
       // The steepest descent among those at zero, per unit length of its column.
       let best = -1;

@@ -186,7 +186,7 @@ export function waterProblem(table: Table, water: WantedWater, near: Composition
     if (slack !== 0) a[next++] = slack;
     return { a, b };
   });
-  return { gram: gramOf(n + slacks, full), slacks };
+  return { gram: gramOf(n + slacks, full, n), slacks };
 }
 
 /** Nothing to nothing is no ratio: each side of one is asked to be at least this [mg/L]. */

@@ -162,6 +162,17 @@ describe('recipes worked by hand', () => {
     expect(grams(solved)[short.id]).toBeLessThanOrEqual(1.0001);
     expect(codes(solved)).toContain('stock_short');
   });
+  it('leaves a jar closed that does nothing for the targets, also when another water takes of it', () => {
+    const salt = { ...jar('sodium_chloride'), amount_g: 300 };
+    const targets = [aim('magnesium', 10)];
+    const waters = [
+      { id: 'a', name: 'A', batch_g: 2000, targets, poured_g: null },
+      { id: 'b', name: 'B', batch_g: 2000, targets: [...targets, aim('sodium', 20)], poured_g: null },
+    ];
+    const solved = solveWaters(order({ jars: [jar('magnesium_sulfate'), salt], waters }));
+    expect(grams(solved, 0)[salt.id]).toBeUndefined();
+    expect(grams(solved, 1)[salt.id]).toBeCloseTo(0.1, 2);
+  });
   it('gives drops where drops are the instrument', () => {
     const drops = concentrate({ salt: 'sodium_bicarbonate', hydrate: 0 }, 40, { given_by: 'drops' });
     const base = order({}).instruments;
