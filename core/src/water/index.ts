@@ -1,6 +1,7 @@
 export * from './acid.ts';
 export * from './atoms.ts';
 export * from './basics.ts';
+export { quantityWords, unitWords } from './check-order.ts';
 export * from './composition.ts';
 export * from './concentrates.ts';
 export * from './conductivity.ts';

@@ -11,12 +11,14 @@ export interface Engine {
   stopBands(): void;
 }
 
-interface Room {
+/** A worker of its own and its far end. */
+export interface Room {
   worker: Worker;
   remote: Remote<EngineWorker>;
 }
 
-const open = (): Room => {
+/** Opens one more worker. */
+export const openRoom = (): Room => {
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
   return { worker, remote: wrap<EngineWorker>(worker) };
 };
@@ -26,7 +28,7 @@ const open = (): Room => {
  * hears nothing while it runs; stopping it means ending its worker.
  */
 function openEngine(): Engine {
-  const predictions = open();
+  const predictions = openRoom();
   let spreads: Room | null = null;
   let stop: (() => void) | null = null;
   const stopBands = (): void => {
@@ -40,7 +42,7 @@ function openEngine(): Engine {
     run: (bundle, resolution) => predictions.remote.run(bundle, resolution),
     async bands(bundle, runs, report) {
       stopBands();
-      spreads ??= open();
+      spreads ??= openRoom();
       const stopped = new Promise<null>((resolve) => {
         stop = () => resolve(null);
       });

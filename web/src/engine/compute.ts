@@ -1,2 +1,2 @@
 /** The computations that run off the main thread. */
-export { simulate, simulateBands } from '@pourline/core';
+export { mistakesOf, simulate, simulateBands, solveWaters, solveWithConcentrates } from '@pourline/core';

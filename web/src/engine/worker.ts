@@ -1,6 +1,16 @@
-import type { Bands, BrewBundle, BrewResult, Resolution } from '@pourline/core';
+import type {
+  Bands,
+  BrewBundle,
+  BrewResult,
+  DesignOptions,
+  Mistake,
+  Resolution,
+  SolvedWaters,
+  SolvedWithConcentrates,
+  WaterOrder,
+} from '@pourline/core';
 import { expose, transfer } from 'comlink';
-import { simulate, simulateBands } from './compute.ts';
+import { mistakesOf, simulate, simulateBands, solveWaters, solveWithConcentrates } from './compute.ts';
 import { buffersOf } from './transfer.ts';
 
 /** What the page may ask of the worker. */
@@ -8,6 +18,16 @@ export interface EngineWorker {
   run(bundle: BrewBundle, resolution: Resolution): BrewResult;
   /** Null when stopped. `report` is told the share done, 0–1. */
   bands(bundle: BrewBundle, runs: number, report: (done: number) => void): Bands | null;
+  /** How to make the waters of an order, and the mistakes that each sheet invites. */
+  waters(order: WaterOrder): MadeWaters;
+  /** The same by way of concentrates designed for it. */
+  bottles(order: WaterOrder, design: DesignOptions): SolvedWithConcentrates;
+}
+
+export interface MadeWaters {
+  solved: SolvedWaters;
+  /** By sheet. */
+  mistakes: Mistake[][];
 }
 
 const engine: EngineWorker = {
@@ -22,6 +42,11 @@ const engine: EngineWorker = {
     });
     return bands ? transfer(bands, buffersOf(bands)) : null;
   },
+  waters(order) {
+    const solved = solveWaters(order);
+    return { solved, mistakes: solved.sheets.map((sheet) => mistakesOf(order, sheet)) };
+  },
+  bottles: solveWithConcentrates,
 };
 
 expose(engine);
