@@ -52,7 +52,7 @@ export const RESOLUTIONS: Readonly<Record<Resolution, Numerics & { classes: numb
 };
 
 /** Days of rest taken when a plan does not say how old the coffee is. */
-const RESTED_DAYS = 14;
+export const RESTED_DAYS = 14;
 /** CO2 just after roasting, mg per g: 4–10 from light to dark (from memory). */
 const CO2_AT_ROAST_MG_G = { light: 5, medium: 7, dark: 9 } as const;
 /** How long an open dripper may go on draining before a run is cut off [s]. */
