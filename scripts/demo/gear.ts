@@ -60,6 +60,8 @@ export const grinder: Grinder = {
       retention_g: 0.1,
     },
   ],
+  zeros: [],
+  burrs: [],
 };
 
 const kettles = [

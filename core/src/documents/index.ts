@@ -21,6 +21,7 @@ export type { Setup } from './kinds/setup.ts';
 export type { Trial } from './kinds/trial.ts';
 export type { Venue } from './kinds/venue.ts';
 export type { Water } from './kinds/water.ts';
+export { type Sizing, type SizingData, sizingData } from './kinds/sizing.ts';
 export * from './problem.ts';
 export * from './registry.ts';
 export { problemSentences, sentenceOf } from './sentences.ts';

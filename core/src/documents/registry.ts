@@ -7,6 +7,7 @@ import { mix } from './kinds/mix.ts';
 import { plan } from './kinds/plan.ts';
 import { salt } from './kinds/salt.ts';
 import { setup } from './kinds/setup.ts';
+import { sizing } from './kinds/sizing.ts';
 import { trial } from './kinds/trial.ts';
 import { venue } from './kinds/venue.ts';
 import { water } from './kinds/water.ts';
@@ -22,6 +23,7 @@ export const families = {
   concentrate: defineFamily('concentrate', concentrate, []),
   mix: defineFamily('mix', mix, []),
   grinder: defineFamily('grinder', grinder, []),
+  sizing: defineFamily('sizing', sizing, []),
   setup: defineFamily('setup', setup, []),
   venue: defineFamily('venue', venue, []),
   plan: defineFamily('plan', plan, []),

@@ -37,6 +37,10 @@ export const problemSentences: Readonly<Record<string, string>> = {
   not_found: '{field} points to a {kind} that is not in this campaign. Choose one that is.',
   duplicate_id: '{field} is used twice ({value}); every entry needs its own.',
   classes_not_rising: '{field} is {value}; particle sizes must rise from row to row.',
+  sieves_not_falling:
+    '{field} is {value}, and the sieve above it {limit} µm; sieves are listed from the coarsest down, each finer than the one above. Put the rows in that order, or correct the aperture.',
+  lighter_than_tare:
+    '{field} is {value}, less than its empty sieve or pan ({limit} g). Weigh both again, or set the tare to 0 when the scale had already taken it off.',
   dates_out_of_order: '{field} is {value}; it must not be before {limit}.',
   charge_imbalance:
     'The ions of {name} do not balance: {positive} meq/L of positive charge against {negative} of negative, {value} % apart. An ion is probably missing; check the label.',

@@ -167,3 +167,5 @@ export const randomBundle: fc.Arbitrary<BrewBundle> = ingredients.map((x) => {
     },
   };
 });
+        zeros: [],
+        burrs: [],

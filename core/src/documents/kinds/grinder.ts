@@ -1,5 +1,14 @@
 import { z } from 'zod';
-import { common, localId, number, refuse, refuseDuplicateIds, refuseSharesNotOne } from '../fields.ts';
+import {
+  common,
+  date,
+  localId,
+  moment,
+  number,
+  refuse,
+  refuseDuplicateIds,
+  refuseSharesNotOne,
+} from '../fields.ts';
 
 /** Sizes as a sum of log-normal modes, by mass. */
 const modes = z
@@ -63,6 +72,28 @@ export const grinder = z
       )
       .min(1)
       .max(200),
+    /** Where the burrs touch, whenever that was looked for: after cleaning it is often elsewhere on the dial. */
+    zeros: z
+      .array(z.strictObject({ id: localId, at: moment, touch_dial: number(-1_000, 100_000) }))
+      .max(1_000)
+      .default([]),
+    /** Sets of burrs, in the order they were fitted. */
+    burrs: z
+      .array(
+        z.strictObject({
+          id: localId,
+          name: z.string().trim().min(1).max(120),
+          fitted_on: date.nullable().default(null),
+          /** Coffee they had ground already when they were fitted. */
+          used_kg: number(0, 1e6).default(0),
+        }),
+      )
+      .max(50)
+      .default([]),
   })
-  .check((ctx) => refuseDuplicateIds(ctx, 'settings', ctx.value.settings));
+  .check((ctx) => {
+    refuseDuplicateIds(ctx, 'settings', ctx.value.settings);
+    refuseDuplicateIds(ctx, 'zeros', ctx.value.zeros);
+    refuseDuplicateIds(ctx, 'burrs', ctx.value.burrs);
+  });
 export type Grinder = z.infer<typeof grinder>;

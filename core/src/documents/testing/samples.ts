@@ -18,6 +18,7 @@ export const TRIAL_ID = uuid(8);
 export const SALT_ID = uuid(9);
 export const CONCENTRATE_ID = uuid(10);
 export const MIX_ID = uuid(11);
+export const SIZING_ID = uuid(12);
 
 type Body = Record<string, unknown>;
 
@@ -153,6 +154,29 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
         },
       },
     ],
+    zeros: [{ id: 'z1', at: '2027-02-19T20:00:00+08:00', touch_dial: 0.5 }],
+    burrs: [{ id: 'b1', name: 'First burrs', fitted_on: '2025-06-01', used_kg: 0 }],
+  }),
+  sizing: () => ({
+    kind: 'sizing',
+    version: 1,
+    ...common(SIZING_ID, 'Setting eight, sieved'),
+    measured_at: '2027-02-20T18:40:00+08:00',
+    coffee_id: COFFEE_ID,
+    grinder_id: GRINDER_ID,
+    dial: 8,
+    beans_C: 22,
+    data: {
+      by: 'sieves',
+      load_g: 30.1,
+      sieves: [
+        { aperture_um: 1000, weighed_g: 5.9 },
+        { aperture_um: 710, weighed_g: 9.6 },
+        { aperture_um: 500, weighed_g: 7.2 },
+        { aperture_um: 250, weighed_g: 3.4 },
+      ],
+      pan: { weighed_g: 152.3, tare_g: 148.5 },
+    },
   }),
   setup: () => ({
     kind: 'setup',

@@ -113,6 +113,7 @@ export const fields = {
   'kind.salt': 'Salt',
   'kind.concentrate': 'Concentrate',
   'kind.mix': 'Waters to make',
+  'kind.sizing': 'Sizes of a grind',
   'kind.grinder': 'Grinder',
   'kind.setup': 'Setup',
   'kind.venue': 'Venue',
