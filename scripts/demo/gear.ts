@@ -73,8 +73,17 @@ const server = {
   mass_g: 180,
   capacity_mL: 600,
   preheated_C: null,
+  inner_diameter_mm: 88,
 } as const;
-const setup = { kind: 'setup', version: 1, ...common, server, kettles } as const;
+/** A wide porcelain cup, as tasters like them. */
+const cup = {
+  material: 'porcelain',
+  mass_g: 190,
+  inner_diameter_mm: 84,
+  capacity_mL: 200,
+  double_wall: false,
+} as const;
+const setup = { kind: 'setup', version: 1, ...common, server, cup, kettles } as const;
 
 export const setups: Setup[] = [
   {

@@ -14,6 +14,9 @@ const base = {
   outlet_opens_s: null,
   lift_s: null,
   bypass: null,
+  kettles: [],
+  chill: null,
+  serving: null,
 } satisfies Partial<Plan>;
 
 /** Pours at a steady flow, named p1, p2 … in order of time. */

@@ -46,6 +46,10 @@ export function bundlePlan(plan: Plan, lookup: Lookup): Checked<BrewBundle> {
     if (pour.kettle_id !== null && setup && !setup.kettles.some((kettle) => kettle.id === pour.kettle_id))
       problems.push(problem(['pours', i, 'kettle_id'], 'not_found', { kind: 'kettle' }));
   });
+  plan.kettles.forEach((use, i) => {
+    if (setup && !setup.kettles.some((kettle) => kettle.id === use.kettle_id))
+      problems.push(problem(['kettles', i, 'kettle_id'], 'not_found', { kind: 'kettle' }));
+  });
   if (plan.bypass) {
     const found = find('water', plan.bypass.water_id, ['bypass', 'water_id']);
     if (found) waters[found.id] = found;

@@ -48,11 +48,19 @@ export function dripperVolume(dripper: Setup['dripper']): number {
 
 /**
  * Finds what no single schema can see: kettles hotter than water boils at the venue, an outlet kept closed on a dripper
- * without a valve, a dose that the dripper cannot hold, waters with a missing ion. Empty when all is well. Takes documents
+ * without a valve, a dose that the dripper cannot hold, a kettle filled with more than it holds, cups that are not there,
+ * waters with a missing ion. Empty when all is well. Takes documents
  * that have passed their own checks; never throws for them.
  */
 export function checkBundle(bundle: BrewBundle): BundleProblem[] {
-  return [...tooHot(bundle), ...withoutValve(bundle), ...tooSmall(bundle), ...unbalanced(bundle)];
+  return [
+    ...tooHot(bundle),
+    ...withoutValve(bundle),
+    ...tooSmall(bundle),
+    ...overfilled(bundle),
+    ...withoutCup(bundle),
+    ...unbalanced(bundle),
+  ];
 }
 
 function tooHot({ plan, venue }: BrewBundle): BundleProblem[] {
@@ -61,6 +69,9 @@ function tooHot({ plan, venue }: BrewBundle): BundleProblem[] {
     ['pours', i, 'kettle_temperature_C'],
     pour.kettle_temperature_C,
   ]);
+  plan.kettles.forEach((use, i) => {
+    if (use.start_C !== null) asked.push([['kettles', i, 'start_C'], use.start_C]);
+  });
   if (plan.rinse) asked.push([['rinse', 'temperature_C'], plan.rinse.temperature_C]);
   if (plan.bypass) asked.push([['bypass', 'temperature_C'], plan.bypass.temperature_C]);
   return asked
@@ -91,6 +102,21 @@ function tooSmall({ plan, setup }: BrewBundle): BundleProblem[] {
     dose: Math.floor((10 * room * LOOSEST_BED) / GRAM) / 10,
   };
   return [blocking(plan.id, problem(['dose_g'], 'dripper_too_small', values))];
+}
+
+function overfilled({ plan, setup }: BrewBundle): BundleProblem[] {
+  return plan.kettles.flatMap((use, i) => {
+    const kettle = setup.kettles.find(({ id }) => id === use.kettle_id);
+    if (!kettle || use.fill_g === null || use.fill_g <= kettle.capacity_g) return [];
+    const values = { value: `${use.fill_g} g`, name: kettle.name, limit: kettle.capacity_g };
+    return [blocking(plan.id, problem(['kettles', i, 'fill_g'], 'overfilled', values))];
+  });
+}
+
+function withoutCup({ plan, setup }: BrewBundle): BundleProblem[] {
+  if (!plan.serving || setup.cup) return [];
+  const found = problem(['serving'], 'no_cup', { name: setup.name });
+  return [{ ...found, document_id: plan.id, level: 'caution' }];
 }
 
 function unbalanced({ waters }: BrewBundle): BundleProblem[] {

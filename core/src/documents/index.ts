@@ -9,19 +9,22 @@ export type { Distribution, Grinder } from './kinds/grinder.ts';
 export type { Mix } from './kinds/mix.ts';
 export {
   type Action,
+  type Chill,
+  type KettleUse,
   MAX_POURS,
   MAX_SECONDS,
   type Plan,
   type Pour,
   pourDuration,
   pourEnd,
+  type Serving,
 } from './kinds/plan.ts';
 export type { SaltDocument } from './kinds/salt.ts';
 export type { Setup } from './kinds/setup.ts';
+export { type Sizing, type SizingData, sizingData } from './kinds/sizing.ts';
 export type { Trial } from './kinds/trial.ts';
 export type { Venue } from './kinds/venue.ts';
 export type { Water } from './kinds/water.ts';
-export { type Sizing, type SizingData, sizingData } from './kinds/sizing.ts';
 export * from './problem.ts';
 export * from './registry.ts';
 export { problemSentences, sentenceOf } from './sentences.ts';

@@ -44,6 +44,11 @@ export const problemSentences: Readonly<Record<string, string>> = {
   dates_out_of_order: '{field} is {value}; it must not be before {limit}.',
   charge_imbalance:
     'The ions of {name} do not balance: {positive} meq/L of positive charge against {negative} of negative, {value} % apart. An ion is probably missing; check the label.',
+  cold_above_hot:
+    '{field} is {value}; a cup is hot above {limit}, so cold must begin below that, with warm in between.',
+  overfilled: '{field} is {value}; {name} holds {limit} g. Fill it with {limit} g or less.',
+  no_cup:
+    '{field} asks for cups, but {name} has none. Add a cup to it to see how long it stays hot and warm.',
   outlet_needs_valve:
     '{field} is {value}; this dripper has no valve that could keep its outlet closed. Choose a dripper with one, or leave this empty.',
   dripper_too_small:

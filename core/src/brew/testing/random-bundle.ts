@@ -85,6 +85,9 @@ export const randomBundle: fc.Arbitrary<BrewBundle> = ingredients.map((x) => {
     outlet_opens_s: x.closed,
     lift_s: x.lift === null ? null : time + x.lift,
     bypass: x.bypass === null ? null : { water_g: x.bypass, temperature_C: 80, water_id: ID(10) },
+    kettles: [],
+    chill: null,
+    serving: null,
   };
   return {
     plan,
@@ -116,7 +119,14 @@ export const randomBundle: fc.Arbitrary<BrewBundle> = ingredients.map((x) => {
         valve: true,
       },
       paper: { mass_g: 1.6, resistance_per_m: null },
-      server: { material: 'borosilicate_glass', mass_g: 200, capacity_mL: 2_000, preheated_C: null },
+      server: {
+        material: 'borosilicate_glass',
+        mass_g: 200,
+        capacity_mL: 2_000,
+        preheated_C: null,
+        inner_diameter_mm: null,
+      },
+      cup: null,
       kettles: [
         { id: 'k', name: 'kettle', capacity_g: 900, power_W: 1_200, body_equivalent_g: 100, loss_W_K: 1.2 },
       ],
@@ -163,9 +173,9 @@ export const randomBundle: fc.Arbitrary<BrewBundle> = ingredients.map((x) => {
             ],
           },
         })),
+        zeros: [],
+        burrs: [],
       },
     },
   };
 });
-        zeros: [],
-        burrs: [],

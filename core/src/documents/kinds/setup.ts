@@ -30,7 +30,21 @@ export const setup = z
       capacity_mL: number(20, 5_000),
       /** Temperature of the empty server; null when it stands at air temperature. */
       preheated_C: number(0, 100).nullable().default(null),
+      /** Inner width at the liquid, for what it loses while it stands; null takes a server as wide as it is high. */
+      inner_diameter_mm: number(20, 300).nullable().default(null),
     }),
+    /** What the beverage is served in; null when that is not planned here. */
+    cup: z
+      .strictObject({
+        material,
+        mass_g: number(2, 2_000),
+        inner_diameter_mm: number(20, 250),
+        capacity_mL: number(10, 2_000),
+        /** Two walls with still air between them. */
+        double_wall: z.boolean().default(false),
+      })
+      .nullable()
+      .default(null),
     kettles: z
       .array(
         z.strictObject({

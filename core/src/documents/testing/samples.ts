@@ -192,6 +192,7 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
     },
     paper: { mass_g: 1.4 },
     server: { material: 'borosilicate_glass', mass_g: 240, capacity_mL: 600 },
+    cup: { material: 'porcelain', mass_g: 210, inner_diameter_mm: 82, capacity_mL: 220 },
     kettles: [{ id: 'k1', name: 'Kettle', capacity_g: 900, power_W: 1200 }],
   }),
   venue: () => ({
@@ -220,6 +221,14 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
     actions: [{ id: 'a1', what: 'swirl', start_s: 104 }],
     lift_s: 150,
     bypass: { water_g: 10, temperature_C: 90, water_id: WATER_ID },
+    kettles: [{ kettle_id: 'k1', fill_g: 850, between: 'off_base' }],
+    chill: {
+      first: { by: 'mass', drip_g: 40 },
+      material: 'stainless_steel',
+      mass_g: 120,
+      temperature_C: -18,
+    },
+    serving: { cups: 2, cups_C: 55, hot_above_C: 62 },
   }),
   trial: () => ({
     kind: 'trial',
