@@ -31,6 +31,8 @@ export function problem(
 
 const UNITS: Readonly<Record<string, string>> = {
   _g: 'g',
+  _kg: 'kg',
+  _px: 'px',
   _s: 's',
   _C: '°C',
   _mm: 'mm',

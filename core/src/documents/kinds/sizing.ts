@@ -112,7 +112,7 @@ const photo = z.strictObject({
     .default(null),
   scale: z
     .strictObject({
-      um_per_px: above0(1_000),
+      pixel_um: above0(1_000),
       from: z.enum(['ruler', 'coin', 'card', 'pixel_size']),
       /** How far the scale may be off, standard uncertainty. */
       doubt_pct: number(0, 50).default(1),
