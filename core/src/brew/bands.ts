@@ -1,10 +1,10 @@
-import { uniformInt } from 'pure-rand/distribution/uniformInt';
-import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { BrewBundle } from '../documents/index.ts';
 import { compileCase } from './compile.ts';
-import { defaultParameters, PARAMETER_NAMES, PARAMETERS, type Parameters } from './parameters.ts';
+import { defaultParameters, type Parameters } from './parameters.ts';
 import type { Band, Bands } from './result.ts';
 import { runCase } from './run.ts';
+import { sobolPoints } from './sampling/sobol.ts';
+import { caseOf, type Draw, drawAt, UNCERTAIN } from './spread.ts';
 import { cupOf } from './summarise.ts';
 
 /** Progress of long work: called with 0–1; return false to stop. */
@@ -13,34 +13,24 @@ export type Progress = (done: number) => boolean;
 /** Points of the common grid on which envelopes are given. */
 const GRID = 121;
 
-/** Parameters that have a range, in table order. */
-const VARIED = PARAMETER_NAMES.filter((name) => PARAMETERS[name].high > PARAMETERS[name].low);
-
 /** Seed of the sample: one figure, so that the same plan always shows the same spread. */
 const SEED = 20_250_101;
 
 /**
- * `runs` samples of the parameters within their ranges: a Latin hypercube (McKay, Beckman & Conover 1979), so every
- * parameter takes every one of `runs` equal slices of its range once, in an order of its own. A range is split at its
- * default, each side uniform, so the default is the median of every parameter.
+ * `runs` choices of all uncertain constants within their ranges: a scrambled Sobol sequence, so that they fill the space of
+ * all constants evenly, and every constant its own range. Of an even number of runs half lie below each default.
  */
-export function sampleParameters(runs: number): Parameters[] {
-  const random = xoroshiro128plus(SEED);
-  const samples = Array.from({ length: runs }, defaultParameters);
-  const slices = samples.map((_, k) => k);
-  for (const name of VARIED) {
-    for (let i = runs - 1; i > 0; i--) {
-      const j = uniformInt(random, 0, i);
-      [slices[i], slices[j]] = [slices[j]!, slices[i]!];
-    }
-    const { value, low, high } = PARAMETERS[name];
-    samples.forEach((sample, k) => {
-      const u = (slices[k]! + 0.5) / runs;
-      sample[name] = u < 0.5 ? low + 2 * u * (value - low) : value + (2 * u - 1) * (high - value);
-    });
-  }
-  return samples;
+export function sampleDraws(runs: number): Draw[] {
+  const dimensions = UNCERTAIN.length;
+  const points = sobolPoints(runs, dimensions, SEED);
+  return Array.from({ length: runs }, (_, k) =>
+    drawAt(points.subarray(k * dimensions, (k + 1) * dimensions)),
+  );
 }
+
+/** The parameters of {@link sampleDraws}, in SI, without the constants of the solutes. */
+export const sampleParameters = (runs: number): Parameters[] =>
+  sampleDraws(runs).map((draw) => draw.parameters);
 
 interface Sample {
   beverage_g: number;
@@ -55,17 +45,17 @@ interface Sample {
 }
 
 /**
- * Spread of a prediction from the plausible ranges of the parameters: `runs` draft runs over a Latin hypercube, 5 %, 50 % and
- * 95 % of each figure. Parameters are taken as independent, which widens the bands. Returns null when `progress` said
- * stop.
+ * Spread of a prediction from the plausible ranges of parameters and solute constants: `runs` draft runs at points of low
+ * discrepancy, 5 %, 50 % and 95 % of each figure. Constants are taken as independent, which widens the bands. Returns null
+ * when `progress` said stop.
  */
 export function simulateBands(bundle: BrewBundle, runs: number, progress?: Progress): Bands | null {
   const samples: Sample[] = [];
   const reference = compileCase(bundle, defaultParameters(), 'draft');
   const end = Math.min(reference.horizon, bandsEnd(bundle));
   const time_s = Float64Array.from({ length: GRID }, (_, i) => (end * i) / (GRID - 1));
-  for (const parameters of sampleParameters(runs)) {
-    samples.push(sampleRun(bundle, parameters, time_s));
+  for (const draw of sampleDraws(runs)) {
+    samples.push(sampleRun(bundle, draw, time_s));
     if (progress && !progress(samples.length / runs)) return null;
   }
   const band = (pick: (s: Sample) => number): Band => {
@@ -111,8 +101,8 @@ function bandsEnd(bundle: BrewBundle): number {
   return last + 120;
 }
 
-function sampleRun(bundle: BrewBundle, parameters: Parameters, time_s: Float64Array): Sample {
-  const c = compileCase(bundle, parameters, 'draft');
+function sampleRun(bundle: BrewBundle, draw: Draw, time_s: Float64Array): Sample {
+  const c = caseOf(bundle, draw, 'draft');
   const run = runCase(c);
   const cup = cupOf(bundle, c, run);
   const trace = run.recorder.finish();

@@ -1,6 +1,6 @@
 export { type Progress, sampleParameters, simulateBands } from './bands.ts';
 export { type BedTrace, type BedVisit, type BedVisits, bedVisits } from './bed-visits.ts';
-export { kettleRemarks } from './kettles.ts';
+export { kettleCourses } from './kettles.ts';
 export {
   defaultParameters,
   PARAMETER_NAMES,
@@ -12,4 +12,12 @@ export {
 export { remarkSentences } from './remarks.ts';
 export * from './result.ts';
 export { type SimulateOptions, simulate } from './simulate.ts';
-export { SOLUTES, type Solute } from './solutes.ts';
+export {
+  PARTITION_LEVEL,
+  SOLUTE_CONSTANT_NAMES,
+  SOLUTE_CONSTANTS,
+  SOLUTES,
+  type Solute,
+  type SoluteConstantName,
+  type SoluteConstants,
+} from './solutes.ts';

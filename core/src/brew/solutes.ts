@@ -1,3 +1,5 @@
+import type { Parameter } from './parameters.ts';
+
 /**
  * The solute groups of the engine. Lipids and aroma are not among them: paper holds nearly all lipids back, and aroma
  * follows other laws.
@@ -14,31 +16,168 @@ export interface Solute {
   partition: number;
 }
 
-/**
- * Hindrance by the grain, on free diffusivities. Chosen so that small molecules come to 2–4·10⁻¹⁰ m²/s at 90 °C,
- * within the 1–6·10⁻¹⁰ of fitted values (from memory).
- */
-const HINDRANCE = 0.14;
+export const SOLUTE_CONSTANT_NAMES = ['share', 'diffusivity', 'activation', 'partition'] as const;
+export type SoluteConstantName = (typeof SOLUTE_CONSTANT_NAMES)[number];
+/** The constants of one solute group, each with its range and source; the words in `source` as in `parameters.ts`. */
+export type SoluteConstants = { readonly key: string } & Readonly<Record<SoluteConstantName, Parameter>>;
+
+/** One figure: value, low, high. */
+type Range = readonly [number, number, number];
+
+const constant = ([value, low, high]: Range, unit: string, meaning: string, source: string): Parameter => ({
+  value,
+  low,
+  high,
+  unit,
+  meaning,
+  source,
+});
 
 /**
- * Composition: of about 30 g extractable per 100 g, a modelling proposal from handbook composition (Farah 2012, from
- * memory). Free diffusivities at 90 °C: Wilke–Chang with Le Bas volumes; polymers from memory. Activation energies:
- * 15–40 kJ/mol is the plausible band (viscosity alone – tea proxy). Partition: assumed, rising with size and
- * hydrophobicity; their level is chosen so that a long immersion at 15 : 1 yields 21 % (Liang et al. 2021), so that one
- * figure is no check of the engine.
+ * Hindrance by the grain, on free diffusivities. Chosen so that small molecules come to 2–4·10⁻¹⁰ m²/s at 90 °C,
+ * within the 1–6·10⁻¹⁰ of fitted values (from memory). Its doubt is the parameter `diffusionFactor`, one for all groups.
  */
-export const SOLUTES: readonly Solute[] = [
-  { key: 'acids', share: 2.4 / 30, diffusivity: 2.5e-9 * HINDRANCE, activation: 20e3, partition: 1.8 },
-  { key: 'caffeine', share: 1.2 / 30, diffusivity: 2.5e-9 * HINDRANCE, activation: 25e3, partition: 2.1 },
+const HINDRANCE = 0.14;
+/** Of the dose, g per 100 g: what the shares of the composition are counted from. */
+const EXTRACTABLE = 30;
+
+interface Row {
+  key: string;
+  /** Grams per 100 g of dose. */
+  content: Range;
+  contentSource: string;
+  /** Free diffusivity in water at 90 °C [m²/s]. */
+  free: Range;
+  freeSource: string;
+  /** [kJ/mol] */
+  activation: Range;
+  partition: Range;
+}
+
+const COMPOSITION = 'Farah 2012, from memory';
+const WILKE_CHANG =
+  'Wilke–Chang with Le Bas volumes; range: it is known to come out high at 65 °C and above, so more room below';
+
+const ROWS: readonly Row[] = [
+  {
+    key: 'acids',
+    content: [2.4, 1.8, 3],
+    contentSource: `${COMPOSITION}: aliphatic 1.6 and quinic 0.8; range assumed`,
+    free: [2.5e-9, 1.9e-9, 2.8e-9],
+    freeSource: `citric and quinic acid; ${WILKE_CHANG}`,
+    activation: [20, 15, 30],
+    partition: [1.8, 1.5, 2.2],
+  },
+  {
+    key: 'caffeine',
+    content: [1.2, 1.1, 1.3],
+    contentSource: `${COMPOSITION}: 1.1–1.3`,
+    free: [2.5e-9, 2e-9, 2.8e-9],
+    freeSource: `${WILKE_CHANG}; at 25 °C it agrees with measurement, from memory`,
+    activation: [25, 16, 40],
+    partition: [2.1, 1.7, 2.6],
+  },
   {
     key: 'trigonelline',
-    share: 0.8 / 30,
-    diffusivity: 2.94e-9 * HINDRANCE,
-    activation: 20e3,
-    partition: 1.7,
+    content: [0.8, 0.2, 1.2],
+    contentSource: `${COMPOSITION}: 0.2–1.2`,
+    free: [2.94e-9, 2.2e-9, 3.3e-9],
+    freeSource: WILKE_CHANG,
+    activation: [20, 15, 30],
+    partition: [1.7, 1.4, 2.1],
   },
-  { key: 'chlorogenic', share: 2.5 / 30, diffusivity: 1.73e-9 * HINDRANCE, activation: 25e3, partition: 2.6 },
-  { key: 'minerals', share: 4 / 30, diffusivity: 3e-9 * HINDRANCE, activation: 18e3, partition: 1.7 },
-  { key: 'sugars', share: 5.5 / 30, diffusivity: 1.8e-9 * HINDRANCE, activation: 22e3, partition: 2.3 },
-  { key: 'polymers', share: 13.6 / 30, diffusivity: 7e-10 * HINDRANCE * 2, activation: 30e3, partition: 5.2 },
+  {
+    key: 'chlorogenic',
+    content: [2.5, 1.9, 4.5],
+    contentSource: `${COMPOSITION}: 1.9–2.5, light roasts to about 4–5`,
+    free: [1.73e-9, 1.3e-9, 2e-9],
+    freeSource: `5-caffeoylquinic acid; ${WILKE_CHANG}`,
+    activation: [25, 16, 40],
+    partition: [2.6, 2.1, 3.2],
+  },
+  {
+    key: 'minerals',
+    content: [4, 3.5, 4.5],
+    contentSource: `${COMPOSITION}: 4.5, most of it soluble; range assumed`,
+    free: [3e-9, 2.4e-9, 4e-9],
+    freeSource: 'potassium and its partners as salts, scaled with T/µ from 25 °C, from memory',
+    activation: [18, 15, 25],
+    partition: [1.7, 1.4, 2.1],
+  },
+  {
+    key: 'sugars',
+    content: [5.5, 3.5, 8],
+    contentSource: `sucrose trace–4.2 (${COMPOSITION}) with small Maillard products; a modelling proposal, range assumed`,
+    free: [1.8e-9, 1.3e-9, 2.2e-9],
+    freeSource: 'sucrose measured at 25 °C, scaled with T/µ, from memory',
+    activation: [22, 16, 35],
+    partition: [2.3, 1.9, 2.8],
+  },
+  {
+    key: 'polymers',
+    content: [13.6, 10, 17],
+    contentSource:
+      'high-molecular melanoidins, soluble polysaccharides and colloids: what is left of 30; a modelling proposal',
+    free: [1.4e-9, 4e-10, 2.2e-9],
+    freeSource:
+      'assumed: the group runs from 5–20 kDa (about 3.5·10⁻¹⁰, from memory) down to small fragments as quick as sugars',
+    activation: [30, 17, 40],
+    partition: [5.2, 3.9, 6.9],
+  },
 ];
+
+const constantsOf = (row: Row): SoluteConstants => ({
+  key: row.key,
+  share: constant(
+    row.content.map((grams) => grams / EXTRACTABLE) as [number, number, number],
+    '-',
+    'share of everything extractable',
+    row.contentSource,
+  ),
+  diffusivity: constant(
+    row.free.map((free) => free * HINDRANCE) as [number, number, number],
+    'm²/s',
+    'effective diffusivity in a grain at 90 °C, hindrance included',
+    row.freeSource,
+  ),
+  activation: constant(
+    row.activation.map((kJ) => kJ * 1e3) as [number, number, number],
+    'J/mol',
+    'activation energy of diffusion and of release from the surface',
+    'assumed within 15–40 kJ/mol: viscosity alone (computed) to tea leaves (Jaganyi & Price 1999)',
+  ),
+  partition: constant(
+    row.partition,
+    '-',
+    'content of the grain over that of the liquid at equilibrium, per volume',
+    'assumed, rising with size and hydrophobicity; level chosen so that a long immersion at 15 : 1 yields 21 % (Liang et al. 2021)',
+  ),
+});
+
+/**
+ * Composition: of about 30 g extractable per 100 g, a modelling proposal from handbook composition. The level of the
+ * partition coefficients is chosen by one published figure, so that figure is no check of the engine.
+ */
+export const SOLUTE_CONSTANTS: readonly SoluteConstants[] = ROWS.map(constantsOf);
+
+/** The default constants of every solute group. */
+export const SOLUTES: readonly Solute[] = SOLUTE_CONSTANTS.map(
+  ({ key, share, diffusivity, activation, partition }) => ({
+    key,
+    share: share.value,
+    diffusivity: diffusivity.value,
+    activation: activation.value,
+    partition: partition.value,
+  }),
+);
+
+/**
+ * Doubt that all partition coefficients share, as a factor on every one of them: their common level rests on one figure. It
+ * is no constant of the engine but of its spread.
+ */
+export const PARTITION_LEVEL: Parameter = constant(
+  [1, 0.8, 1.25],
+  '-',
+  'factor on all partition coefficients',
+  'assumed: a yield of 21 % known to about one point (Liang et al. 2021) leaves the level open by a fifth',
+);
