@@ -48,9 +48,7 @@ describe('water', { timeout: 60_000 }, () => {
     const { sheets, concentrates } = JSON.parse(out);
     expect(concentrates).toHaveLength(2);
     expect(sheets[0].doses[0].mL).toBeGreaterThan(2);
-    expect(sheets[0].mistakes.map((m: { remark: { code: string } }) => m.remark.code)).toContain(
-      'wrong_hydrate',
-    );
+    expect(sheets[0].mistakes.map((m: { kind: string }) => m.kind)).toContain('wrong_hydrate');
     expect(sheets[0].ions.magnesium_mg_L).toBeCloseTo(21.9, 0);
   });
   test('solve says what is wrong with an order, by its place', async () => {

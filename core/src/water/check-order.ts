@@ -30,13 +30,6 @@ export interface UsableOrder {
   remarks: WaterRemark[];
 }
 
-export const quantityWords = (of: Quantity): string =>
-  ({
-    calcium_to_magnesium: 'calcium to magnesium (by mass)',
-    chloride_to_sulfate: 'chloride to sulfate (by mass)',
-    ion_sum: 'sum of ions',
-  })[of as string] ?? of;
-
 /** Unit with the space before it. */
 export const unitWords = (of: Quantity): string => (QUANTITIES[of] ? ` ${QUANTITIES[of]}` : '');
 
@@ -90,9 +83,9 @@ function usableWater(water: WantedWater, remarks: WaterRemark[]): WantedWater {
   }
   const seen = new Set<Quantity>();
   const targets = water.targets.flatMap((target) => {
-    const values = { water: water.name, quantity: quantityWords(target.of), unit: unitWords(target.of) };
+    const values = { water: water.name, unit: unitWords(target.of) };
     if (seen.has(target.of)) {
-      remarks.push(waterRemark('problem', 'target_twice', water.id, values));
+      remarks.push(waterRemark('problem', 'target_twice', water.id, values, { quantity: [target.of] }));
       return [];
     }
     seen.add(target.of);
@@ -111,7 +104,7 @@ function usableTarget(
 ): Target | null {
   const limit = LIMIT[target.of] ?? LIMIT_MG_L;
   const say = (code: string, more: Record<string, string | number>) =>
-    remarks.push(waterRemark('problem', code, water.id, { ...values, ...more }));
+    remarks.push(waterRemark('problem', code, water.id, { ...values, ...more }, { quantity: [target.of] }));
   const usable = (x: number | null): number | null => {
     if (x === null) return null;
     if (Number.isNaN(x)) {
@@ -195,14 +188,13 @@ function contradictions(water: WantedWater, remarks: WaterRemark[]): void {
   const positive = add(earths, alkali);
   const negative = add(buffer, strong);
   // Nitrate and the like that were not asked for can always be there, so only sides that are fully fixed can clash.
-  if (positive[0] > 1.02 * negative[1] + CHARGE_SLACK)
-    say(positive[0], negative[1], 'Raise chloride, sulfate or alkalinity, or ask for less of the metals.');
+  if (positive[0] > 1.02 * negative[1] + CHARGE_SLACK) say(positive[0], negative[1], 'charges_apart_metals');
   else if (negative[0] > 1.02 * positive[1] + CHARGE_SLACK)
-    say(positive[1], negative[0], 'Leave sodium or potassium free, or ask for less of the anions.');
+    say(positive[1], negative[0], 'charges_apart_anions');
 
-  function say(plus: number, minus: number, remedy: string): void {
-    const values = { water: water.name, positive: figure(plus), negative: figure(minus), remedy };
-    remarks.push(waterRemark('problem', 'charges_apart', water.id, values));
+  function say(plus: number, minus: number, code: string): void {
+    const values = { water: water.name, positive: figure(plus), negative: figure(minus) };
+    remarks.push(waterRemark('problem', code, water.id, values));
   }
 }
 

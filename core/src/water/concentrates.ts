@@ -4,6 +4,7 @@ import { figure, type WaterRemark, waterRemark } from './remarks.ts';
 import { anhydrousMass, formMass, perGram, SALTS, type SaltForm, type SaltName } from './salts.ts';
 import { type Mineral, saturationIndex } from './saturation.ts';
 import { co2Pressure, type Speciation, speciate } from './speciate.ts';
+import type { WaterTerm } from './terms.ts';
 
 /** A concentrate as it is made: salts weighed into water. */
 export interface ConcentrateRecipe {
@@ -95,14 +96,14 @@ const MAY = -0.1;
 
 interface Pair {
   mineral: Mineral;
-  words: string;
+  term: WaterTerm;
   first: 'calcium' | 'magnesium';
   second: 'sulfate' | 'alkalinity';
 }
 const PAIRS: readonly Pair[] = [
-  { mineral: 'gypsum', words: 'gypsum', first: 'calcium', second: 'sulfate' },
-  { mineral: 'calcite', words: 'calcium carbonate', first: 'calcium', second: 'alkalinity' },
-  { mineral: 'nesquehonite', words: 'magnesium carbonate', first: 'magnesium', second: 'alkalinity' },
+  { mineral: 'gypsum', term: 'gypsum', first: 'calcium', second: 'sulfate' },
+  { mineral: 'calcite', term: 'calcium_carbonate', first: 'calcium', second: 'alkalinity' },
+  { mineral: 'nesquehonite', term: 'magnesium_carbonate', first: 'magnesium', second: 'alkalinity' },
 ];
 
 /**
@@ -112,8 +113,8 @@ const PAIRS: readonly Pair[] = [
 export function checkConcentrate(recipe: ConcentrateRecipe, about = ''): WaterRemark[] {
   const remarks: WaterRemark[] = [];
   const { name } = recipe;
-  const add = (level: WaterRemark['level'], code: string, values: Record<string, string | number>) =>
-    remarks.push(waterRemark(level, code, about, { name, ...values }));
+  const add: Add = (level, code, values, terms = {}) =>
+    remarks.push(waterRemark(level, code, about, { name, ...values }, terms));
   for (const celsius of KEPT_AT) sayTooMuch(recipe, celsius, add);
   const of = molalities(recipe);
   const states = KEPT_AT.map((temperature_C) => speciate(of, { temperature_C, carbon: 'closed' }));
@@ -124,17 +125,24 @@ export function checkConcentrate(recipe: ConcentrateRecipe, about = ''): WaterRe
     add('note', 'loses_CO2', { pressure: figure(co2Pressure(room), 2) });
   const [ion, perMole] = of.magnesium > 0 ? (['magnesium', 24.305] as const) : mostOf(of);
   const mouthful = 50 * of[ion] * perMole;
-  add('caution', 'not_for_drinking', {
-    amount: figure(mouthful, 2),
-    ion: ion === 'alkalinity' ? 'bicarbonate' : ion,
-  });
+  add(
+    'caution',
+    'not_for_drinking',
+    { amount: figure(mouthful, 2) },
+    { ion: [ion === 'alkalinity' ? 'bicarbonate' : ion] },
+  );
   add('note', 'keep_cold', { days: KEEPS_DAYS });
   return remarks;
 }
 
-type Add = (level: WaterRemark['level'], code: string, values: Record<string, string | number>) => void;
+type Add = (
+  level: WaterRemark['level'],
+  code: string,
+  values: Record<string, string | number>,
+  terms?: Record<string, WaterTerm[]>,
+) => void;
 
-function mostOf(of: Composition): readonly [keyof Composition, number] {
+function mostOf(of: Composition): readonly [Exclude<keyof Composition, 'carbon'>, number] {
   const list = [
     ['calcium', 40.078],
     ['sodium', 22.99],
@@ -153,16 +161,11 @@ function sayTooMuch(recipe: ConcentrateRecipe, celsius: number, add: Add): void 
   }
   for (const [salt, g] of amounts) {
     const limit = solubilityAt(salt, celsius);
-    const values = {
-      amount: figure(g),
-      salt: salt.replaceAll('_', ' '),
-      celsius,
-      limit: figure(limit.g_per_kg),
-    };
-    if (g > limit.g_per_kg) add('problem', 'over_solubility', values);
-    else if (g > 0.8 * limit.g_per_kg) add('caution', 'near_solubility', values);
+    const values = { amount: figure(g), celsius, limit: figure(limit.g_per_kg) };
+    if (g > limit.g_per_kg) add('problem', 'over_solubility', values, { salt: [salt] });
+    else if (g > 0.8 * limit.g_per_kg) add('caution', 'near_solubility', values, { salt: [salt] });
     if (g > 0.5 * limit.g_per_kg && limit.celsius !== celsius)
-      add('note', 'solubility_unknown', { ...values, nearest: limit.celsius });
+      add('note', 'solubility_unknown', { ...values, nearest: limit.celsius }, { salt: [salt] });
   }
 }
 
@@ -178,19 +181,14 @@ function sayPair(
   const worst = indices.reduce((at, index, i) => (index > indices[at]! ? i : at), 0);
   const index = indices[worst]!;
   if (index < MAY) return;
-  const bringing = (what: keyof Composition) =>
-    [
-      ...new Set(
-        recipe.parts
-          .filter(({ form }) => perGram(form)[what] > 0)
-          .map(({ form }) => form.salt.replaceAll('_', ' ')),
-      ),
-    ].join(' and ');
-  add(index >= SURE ? 'problem' : 'caution', index >= SURE ? 'will_precipitate' : 'may_precipitate', {
-    mineral: pair.words,
-    celsius: KEPT_AT[worst]!,
-    index: `${index > 0 ? '+' : ''}${figure(index, 2)}`,
-    first: bringing(pair.first),
-    second: bringing(pair.second),
-  });
+  const bringing = (what: keyof Composition): SaltName[] => [
+    ...new Set(recipe.parts.filter(({ form }) => perGram(form)[what] > 0).map(({ form }) => form.salt)),
+  ];
+  const sure = index >= SURE;
+  add(
+    sure ? 'problem' : 'caution',
+    sure ? 'will_precipitate' : 'may_precipitate',
+    { celsius: KEPT_AT[worst]!, index: `${index > 0 ? '+' : ''}${figure(index, 2)}` },
+    { mineral: [pair.term], first: bringing(pair.first), second: bringing(pair.second) },
+  );
 }

@@ -1,9 +1,10 @@
-import { quantityWords, unitWords } from './check-order.ts';
+import { unitWords } from './check-order.ts';
 import type { Composition } from './composition.ts';
 import type { Target, WantedWater } from './order.ts';
 import { type Table, toleranceOf } from './problem-rows.ts';
 import { apply, type Quantity, quantityOf, RATIOS, tangent } from './quantities.ts';
 import { figure, type WaterRemark, waterRemark } from './remarks.ts';
+import type { WaterTerm } from './terms.ts';
 
 /** How a target came out. */
 export interface TargetResult {
@@ -75,16 +76,25 @@ function explain(
 ): WaterRemark {
   const values = {
     water: water.name,
-    quantity: quantityWords(result.of),
     unit: unitWords(result.of),
-    reached: Number.isNaN(result.reached) ? 'nothing to nothing' : figure(result.reached),
+    reached: figure(result.reached),
     asked: askedWords(result),
   };
+  const nothing: Record<string, WaterTerm[]> = Number.isNaN(result.reached)
+    ? { reached: ['nothing_to_nothing'] }
+    : {};
   const say = (
     code: string,
     more: Record<string, string | number> = {},
-    level: WaterRemark['level'] = 'problem',
-  ) => waterRemark(level, code, water.id, { ...values, ...more });
+    terms: Record<string, WaterTerm[]> = {},
+  ) =>
+    waterRemark(
+      'problem',
+      code,
+      water.id,
+      { ...values, ...more },
+      { quantity: [result.of], ...nothing, ...terms },
+    );
   const low = !(result.miss > 0);
   const effect = slopes(table, result.of, c);
   const helpers = table.items.map((_, i) => i).filter((i) => (low ? effect[i]! > 1e-9 : effect[i]! < -1e-9));
@@ -99,7 +109,7 @@ function explain(
   });
   if (short !== undefined) return say('stock_short', { source: table.items[short]!.name });
   if (result.asked.hard && result.asked.aim === null)
-    return say('limit_broken', { side: low ? 'at or above' : 'at or below' });
+    return say('limit_broken', {}, { side: [low ? 'at_or_above' : 'at_or_below'] });
   // What would be pushed further off by more of the best helper, or by less of what is too much.
   const pushers = helpers.length > 0 ? helpers : table.items.map((_, i) => i).filter((i) => grams[i]! > 0);
   const sign = helpers.length > 0 ? 1 : -1;
@@ -117,14 +127,13 @@ function explain(
         if (!pushed) continue;
         const limit = figure((move > 0 ? upper : lower)!);
         if (hardOnly)
-          return say('held_by_limit', {
-            other: quantityWords(other.of),
-            side: move > 0 ? 'at or below' : 'at or above',
-            limit,
-            otherUnit: unitWords(other.of),
-          });
+          return say(
+            'held_by_limit',
+            { limit, otherUnit: unitWords(other.of) },
+            { other: [other.of], side: [move > 0 ? 'at_or_below' : 'at_or_above'] },
+          );
         if (sign > 0 && move > 0)
-          return say('tied', { source: table.items[i]!.name, other: quantityWords(other.of), limit });
+          return say('tied', { source: table.items[i]!.name, limit }, { other: [other.of] });
       }
   return say('weighed_off');
 }

@@ -7,8 +7,12 @@ import { speciate } from './speciate.ts';
 
 /** One independent way a water may be off: its composition changes by this at one standard uncertainty [mol/kg]. */
 export interface Deviation {
-  /** What it comes from, in words. */
-  from: string;
+  /** How it may be off: the giving of a dose, what a jar or bottle holds, the analysis of a base, the mass of the batch. */
+  cause: 'giving' | 'holding' | 'analysis' | 'batch';
+  /** Name of the jar, bottle or base; empty for the batch. */
+  source: string;
+  /** The water it is in, where several meet in one. */
+  water?: string;
   by: Composition;
 }
 

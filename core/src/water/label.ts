@@ -16,6 +16,7 @@ import { RESIDUE_LOSS } from './figures.ts';
 import { conductivityOf, quantityOf } from './quantities.ts';
 import { figure, type WaterRemark, waterRemark } from './remarks.ts';
 import { speciate } from './speciate.ts';
+import { type WaterTerm, waterTerms } from './terms.ts';
 
 /** What a label or an analysis says; what it does not say is absent. */
 export interface WaterLabel {
@@ -64,7 +65,11 @@ const IN_CACO3: Partial<Record<IonField, number>> = {
   bicarbonate_mg_L: (2 * IONS.bicarbonate_mg_L.molarMass) / CACO3,
 };
 
-export const ionWords = (field: IonField): string => field.replace('_mg_L', '');
+/** The ion that a field holds: `calcium_mg_L` is `calcium`. */
+export const ionTerm = (field: IonField): IonName => field.slice(0, -'_mg_L'.length) as IonName;
+/** What the ion of a field is called. */
+export const ionWords = (field: IonField): string => waterTerms[ionTerm(field)];
+type IonName = IonField extends `${infer Name}_mg_L` ? Name : never;
 
 /**
  * Holds a typed label against itself: charges, hardness, alkalinity, dry residue, conductivity. Where charges do not balance it
@@ -74,8 +79,8 @@ export function checkLabel(label: WaterLabel): CheckedLabel {
   const ions = Object.fromEntries(ION_FIELDS.map((f) => [f, label.ions[f] ?? 0])) as unknown as Ions;
   const remarks: WaterRemark[] = [];
   const { name } = label;
-  const add = (level: WaterRemark['level'], code: string, values: Record<string, string | number>) =>
-    remarks.push(waterRemark(level, code, '', { name, ...values }));
+  const add: Add = (level, code, values, terms = {}) =>
+    remarks.push(waterRemark(level, code, '', { name, ...values }, terms));
   const imbalance_pct = chargeImbalance(ions);
   const { positive, negative } = chargeSums(ions);
   const apart = Math.abs(imbalance_pct) > LIMIT_PCT && Math.abs(positive - negative) > LIMIT_MEQ_L;
@@ -95,7 +100,12 @@ export function checkLabel(label: WaterLabel): CheckedLabel {
   return { ions, composition, imbalance_pct, proposals, remarks };
 }
 
-type Add = (level: WaterRemark['level'], code: string, values: Record<string, string | number>) => void;
+type Add = (
+  level: WaterRemark['level'],
+  code: string,
+  values: Record<string, string | number>,
+  terms?: Record<string, WaterTerm[]>,
+) => void;
 
 /** Every set of figures that closes the balance when it is read as CaCO3. */
 function countedAsCaCO3(ions: Ions): LabelProposal[] {
@@ -126,59 +136,60 @@ function missingIons(label: WaterLabel, ions: Ions): LabelProposal[] {
 function sayProposal({ by, fields, ions: read, imbalance_pct }: LabelProposal, ions: Ions, add: Add): void {
   const percent = figure(Math.abs(imbalance_pct), 2);
   if (by === 'missing')
-    add('note', 'label_missing_ion', { amount: figure(read[fields[0]!]), ion: ionWords(fields[0]!) });
+    add('note', 'label_missing_ion', { amount: figure(read[fields[0]!]) }, { ion: fields.map(ionTerm) });
   else
-    add('note', 'label_as_caco3', {
-      ion: fields.map(ionWords).join(' and '),
-      value: fields.map((f) => figure(ions[f])).join(' and '),
-      percent,
-    });
+    add(
+      'note',
+      'label_as_caco3',
+      { value: fields.map((f) => figure(ions[f])).join(' + '), percent },
+      { ion: fields.map(ionTerm) },
+    );
 }
 
 function sayOtherFigures(label: WaterLabel, ions: Ions, c: Composition, add: Add): void {
   const compare = (
-    code: string,
     sum: number,
     stated: number | undefined,
-    hint: (ratio: number) => string,
-    more = {},
+    codeOf: (ratio: number) => string,
+    more: Record<string, string | number> = {},
   ) => {
     if (stated === undefined || !(stated > 0) || !(sum > 0)) return;
     if (Math.abs(sum / stated - 1) <= SAME || Math.abs(sum - stated) < 2) return;
-    add('caution', code, { sum: figure(sum), stated: figure(stated), hint: hint(sum / stated), ...more });
+    add('caution', codeOf(sum / stated), { sum: figure(sum), stated: figure(stated), ...more });
   };
-  const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.05;
-  compare('label_hardness', hardness(ions), label.hardness, (r) => {
-    if (near(r, CACO3 / IONS.calcium_mg_L.molarMass))
-      return 'Its calcium and magnesium seem to count as CaCO3.';
-    if (near(r, 17.848)) return 'What is stated seems to be in °dH.';
-    if (near(r, 10)) return 'What is stated seems to be in °fH.';
-    if (near(r, hardness(ions) / (CACO3 * amountOf(ions, 'calcium_mg_L'))))
-      return 'What is stated seems to be calcium hardness alone.';
-    return 'One of them is wrong or in another unit.';
-  });
+  const calciumAlone = hardness(ions) / (CACO3 * amountOf(ions, 'calcium_mg_L'));
+  compare(hardness(ions), label.hardness, (r) =>
+    firstNear(r, 'label_hardness', [
+      [CACO3 / IONS.calcium_mg_L.molarMass, 'ions_as_caco3'],
+      [DH, 'in_dH'],
+      [10, 'in_fH'],
+      [calciumAlone, 'calcium_alone'],
+    ]),
+  );
   compare(
-    'label_alkalinity',
     alkalinity(ions),
     label.alkalinity,
     (r) =>
-      near(r, 0.8202)
-        ? 'What is stated seems to be the bicarbonate itself.'
-        : near(r, 17.848)
-          ? 'What is stated seems to be in °dH.'
-          : 'One of them is wrong or in another unit.',
+      firstNear(r, 'label_alkalinity', [
+        [CACO3 / 2 / IONS.bicarbonate_mg_L.molarMass, 'bicarbonate'],
+        [DH, 'in_dH'],
+      ]),
     { bicarbonate: figure(ions.bicarbonate_mg_L) },
   );
-  compare('label_residue', ionSum(ions) - RESIDUE_LOSS * ions.bicarbonate_mg_L, label.residue, (r) =>
-    r < 1
-      ? 'Silica is not counted here and may be the rest; or an ion is missing.'
-      : 'An ion is probably counted in another unit.',
+  const residue = ionSum(ions) - RESIDUE_LOSS * ions.bicarbonate_mg_L;
+  compare(residue, label.residue, (r) => (r < 1 ? 'label_residue_above' : 'label_residue_below'));
+  compare(conductivityOf(c), label.conductivity, (r) =>
+    r < 1 ? 'label_conductivity_above' : 'label_conductivity_below',
   );
-  compare('label_conductivity', conductivityOf(c), label.conductivity, (r) =>
-    r < 1
-      ? 'An ion is probably missing.'
-      : 'The label may give it at 20 °C (a tenth lower), or an ion is in another unit.',
-  );
+}
+
+/** What a degree of German hardness is [mg/L as CaCO3]. */
+const DH = 17.848;
+
+/** The code with the hint whose ratio is within 5 %, the first that is; the bare code when none is. */
+function firstNear(ratio: number, code: string, hints: readonly (readonly [number, string])[]): string {
+  const found = hints.find(([at]) => Math.abs(ratio / at - 1) < 0.05);
+  return found ? `${code}_${found[1]}` : code;
 }
 
 function sayImpossiblePH(pH: number, c: Composition, add: Add): void {

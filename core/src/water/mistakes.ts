@@ -1,17 +1,19 @@
-import { quantityWords, unitWords } from './check-order.ts';
+import { unitWords } from './check-order.ts';
 import { type Composition, combine } from './composition.ts';
 import { expectedReading, judgeReading, type Verdict } from './meter.ts';
 import type { WaterOrder } from './order.ts';
 import { type Item, tableOf } from './problem-rows.ts';
 import { quantityOf } from './quantities.ts';
-import { figure, type WaterRemark, waterRemark } from './remarks.ts';
-import { hydrateFactor, perGram, SALTS, type SaltForm, saltWords } from './salts.ts';
+import { figure, type MistakeKind, type WaterRemark, waterRemark } from './remarks.ts';
+import { formulaOf, hydrateFactor, perGram, SALTS, type SaltForm } from './salts.ts';
 import type { WeighSheet } from './solve-waters.ts';
 import { speciate } from './speciate.ts';
+import type { WaterTerm } from './terms.ts';
 
 /** A mistake that is easily made, what water it makes, and whether the meter would tell. */
 export interface Mistake {
   water_id: string;
+  kind: MistakeKind;
   remark: WaterRemark;
   composition: Composition;
   hardness: number;
@@ -32,8 +34,12 @@ export function mistakesOf(order: WaterOrder, sheet: WeighSheet): Mistake[] {
     .filter(({ kind }) => kind !== 'base')
     .map((dose) => ({ dose, item: find(dose.item_id) }));
   const list: Mistake[] = [];
-  const put = (change: Composition, code: string, values: Record<string, string | number>) =>
-    list.push(mistake(order, sheet, change, code, values));
+  const put = (
+    change: Composition,
+    kind: MistakeKind,
+    values: Record<string, string | number>,
+    terms: Record<string, WaterTerm[]> = {},
+  ) => list.push(mistake(order, sheet, change, kind, values, terms));
   for (const { dose, item } of doses) {
     for (const { form, grams } of saltsIn(item, dose.grams))
       for (const hydrate of SALTS[form.salt].hydrates) {
@@ -41,11 +47,8 @@ export function mistakesOf(order: WaterOrder, sheet: WeighSheet): Mistake[] {
         const times = hydrateFactor(form, packet);
         if (Math.abs(times - 1) < 0.02) continue;
         const change = scaledBy(perGram(form), (times - 1) * grams, sheet);
-        put(change, 'wrong_hydrate', {
-          meant: saltWords(form),
-          packet: saltWords(packet),
-          times: figure(times),
-        });
+        const forms = { meant: formulaOf(form), packet: formulaOf(packet), times: figure(times) };
+        put(change, 'wrong_hydrate', forms, { salt: [form.salt] });
       }
     put(scaledBy(item.perGram, -dose.grams, sheet), 'forgotten_dose', { source: dose.name });
     put(scaledBy(item.perGram, 9 * dose.grams, sheet), 'ten_times', { source: dose.name });
@@ -75,8 +78,9 @@ function mistake(
   order: WaterOrder,
   sheet: WeighSheet,
   change: Composition,
-  code: string,
+  kind: MistakeKind,
   values: Record<string, string | number>,
+  terms: Record<string, WaterTerm[]>,
 ): Mistake {
   const composition = combine([
     { of: sheet.composition, share: 1 },
@@ -88,25 +92,26 @@ function mistake(
   const shown = expectedReading(speciate(composition, { temperature_C: 25, carbon: 'air' }), meter);
   const reading = shown.reading?.value ?? Number.NaN;
   const verdict = judgeReading(sheet.reading, reading);
-  const unit = shown.unit === 'ppm' ? 'ppm' : 'µS/cm';
-  const right = sheet.reading.reading?.value ?? Number.NaN;
-  const words =
-    verdict === 'as expected'
-      ? `The meter would read ${figure(reading)} ${unit}, as it should: it cannot find this mistake.`
-      : `The meter would read ${figure(reading)} instead of ${figure(right)} ${unit} and so find it.`;
+  const unseen = verdict === 'as expected';
   const changed = Math.abs(hardness - quantityOf('hardness', sheet.composition)) > 0.5;
   const of = changed ? 'hardness' : Math.abs(change.alkalinity) > 1e-6 ? 'alkalinity' : 'ion_sum';
-  const remark = waterRemark(verdict === 'as expected' ? 'caution' : 'note', code, sheet.water_id, {
-    water: sheet.name,
-    hardness: figure(hardness),
-    alkalinity: figure(alkalinity),
-    quantity: quantityWords(of),
-    unit: unitWords(of),
-    ion: 'salt',
-    value: figure(quantityOf(of, composition)),
-    right: figure(quantityOf(of, sheet.composition)),
-    meter: words,
-    ...values,
-  });
-  return { water_id: sheet.water_id, remark, composition, hardness, alkalinity, reading, verdict };
+  const remark = waterRemark(
+    unseen ? 'caution' : 'note',
+    `${kind}_${unseen ? 'unseen' : 'seen'}`,
+    sheet.water_id,
+    {
+      water: sheet.name,
+      hardness: figure(hardness),
+      alkalinity: figure(alkalinity),
+      unit: unitWords(of),
+      value: figure(quantityOf(of, composition)),
+      right: figure(quantityOf(of, sheet.composition)),
+      reading: figure(reading),
+      expected: figure(sheet.reading.reading?.value ?? Number.NaN),
+      meterUnit: shown.unit,
+      ...values,
+    },
+    { quantity: [of], ...terms },
+  );
+  return { water_id: sheet.water_id, kind, remark, composition, hardness, alkalinity, reading, verdict };
 }

@@ -1,5 +1,47 @@
+import { type WaterTerm, waterTerms } from './terms.ts';
+
+const STATED_HARDNESS =
+  '{name}: calcium and magnesium make a hardness of {sum} mg/L as CaCO3, the label says {stated}.';
+const STATED_ALKALINITY =
+  '{name}: bicarbonate {bicarbonate} mg/L makes an alkalinity of {sum} mg/L as CaCO3, the label says {stated}.';
+const STATED_RESIDUE =
+  '{name}: the ions leave a dry residue of {sum} mg/L at 180 °C, the label says {stated}.';
+const STATED_CONDUCTIVITY = '{name}: these ions conduct {sum} µS/cm at 25 °C, the label says {stated}.';
+const NO_HINT = 'One of them is wrong or in another unit.';
+const CHARGES_APART =
+  '{water}: the targets fix {positive} meq/L of positive charge and {negative} of negative. No water is like that: for each positive ion it holds a negative one.';
+const FEW_STEPS =
+  '{water}: {amount} of {source} is only {steps} steps of {step}: it may be off by {percent} %.';
+
+/** What each mistake at the table does to a water. */
+const MISTAKES = {
+  wrong_hydrate:
+    '{water}: if the packet of {salt} is really {packet} and not {meant}, {times} times as much of it is dosed: {quantity} {value}{unit} instead of {right}.',
+  swapped_bottles:
+    '{water}: with {first} and {second} exchanged, hardness is {hardness} and alkalinity {alkalinity} mg/L as CaCO3.',
+  forgotten_dose:
+    '{water}: without {source}, hardness is {hardness} and alkalinity {alkalinity} mg/L as CaCO3.',
+  ten_times:
+    '{water}: with ten times the {source}, hardness is {hardness} and alkalinity {alkalinity} mg/L as CaCO3.',
+} as const;
+export type MistakeKind = keyof typeof MISTAKES;
+
+/** Each mistake as the meter finds it and as it does not: `wrong_hydrate_seen`, `wrong_hydrate_unseen`. */
+const mistakeSentences = Object.fromEntries(
+  Object.entries(MISTAKES).flatMap(([kind, what]) => [
+    [
+      `${kind}_seen`,
+      `${what} The meter would read {reading} instead of {expected} {meterUnit} and so find it.`,
+    ],
+    [
+      `${kind}_unseen`,
+      `${what} The meter would read {reading} {meterUnit}, as it should: it cannot find this mistake.`,
+    ],
+  ]),
+) as Readonly<Record<`${MistakeKind}_seen` | `${MistakeKind}_unseen`, string>>;
+
 /**
- * English sentences of everything the water room has to say, by code. Other languages translate by code and values.
+ * English sentences of everything the water room has to say, by code. Other languages translate by code, values and terms.
  */
 export const waterSentences: Readonly<Record<string, string>> = {
   // Targets that cannot be meant.
@@ -17,8 +59,8 @@ export const waterSentences: Readonly<Record<string, string>> = {
   weight_bad: '{water}: the weight of {quantity} is {value}; it must be more than 0. 1 is taken here.',
   batch_bad: '{water}: {value} g are to be made; it must be from 1 to 100000 g. 1000 g are taken here.',
   no_waters_wanted: 'No water is asked for. Add one with at least one target.',
-  charges_apart:
-    '{water}: the targets fix {positive} meq/L of positive charge and {negative} of negative. No water is like that: for each positive ion it holds a negative one. {remedy}',
+  charges_apart_metals: `${CHARGES_APART} Raise chloride, sulfate or alkalinity, or ask for less of the metals.`,
+  charges_apart_anions: `${CHARGES_APART} Leave sodium or potassium free, or ask for less of the anions.`,
   hardness_apart:
     '{water}: calcium {calcium} and magnesium {magnesium} mg/L make a hardness of {sum} mg/L as CaCO3, not {asked}. They cannot all be met.',
   // The shelf.
@@ -47,8 +89,8 @@ export const waterSentences: Readonly<Record<string, string>> = {
     '{water}: with steps of {step} {source} can give {quantity} {reached}{unit} or the next step, {next}; {asked} lies between. A concentrate, a larger batch or a finer balance does it.',
   dose_vanishes:
     '{water}: {amount} of {source} is less than half a step of {step}, so none is given. Make a concentrate or a larger batch.',
-  dose_few_steps:
-    '{water}: {amount} of {source} is only {steps} steps of {step}: it may be off by {percent} %. {remedy}',
+  few_steps_of_salt: `${FEW_STEPS} Make a concentrate, or a batch of {batch} kg.`,
+  few_steps_of_liquid: `${FEW_STEPS} Make the concentrate weaker, use a finer syringe (1 mL in steps of 0.01) or weigh the dose.`,
   // The water made.
   scale_likely:
     '{water}: at {celsius} °C in open air the index of calcite is {index} ± {doubt}; up to {scale} mg of scale per kg can form in the kettle.',
@@ -86,22 +128,20 @@ export const waterSentences: Readonly<Record<string, string>> = {
   label_missing_ion: '{name}: {amount} mg/L of {ion} would close the balance; it is not on the label.',
   label_as_caco3:
     '{name}: read as mg/L as CaCO3 instead of as the ion, {ion} {value} closes the balance to {percent} %. The label probably counts it that way.',
-  label_hardness:
-    '{name}: calcium and magnesium make a hardness of {sum} mg/L as CaCO3, the label says {stated}. {hint}',
-  label_alkalinity:
-    '{name}: bicarbonate {bicarbonate} mg/L makes an alkalinity of {sum} mg/L as CaCO3, the label says {stated}. {hint}',
-  label_residue:
-    '{name}: the ions leave a dry residue of {sum} mg/L at 180 °C, the label says {stated}. {hint}',
-  label_conductivity: '{name}: these ions conduct {sum} µS/cm at 25 °C, the label says {stated}. {hint}',
+  label_hardness: `${STATED_HARDNESS} ${NO_HINT}`,
+  label_hardness_ions_as_caco3: `${STATED_HARDNESS} Its calcium and magnesium seem to count as CaCO3.`,
+  label_hardness_in_dH: `${STATED_HARDNESS} What is stated seems to be in °dH.`,
+  label_hardness_in_fH: `${STATED_HARDNESS} What is stated seems to be in °fH.`,
+  label_hardness_calcium_alone: `${STATED_HARDNESS} What is stated seems to be calcium hardness alone.`,
+  label_alkalinity: `${STATED_ALKALINITY} ${NO_HINT}`,
+  label_alkalinity_bicarbonate: `${STATED_ALKALINITY} What is stated seems to be the bicarbonate itself.`,
+  label_alkalinity_in_dH: `${STATED_ALKALINITY} What is stated seems to be in °dH.`,
+  label_residue_above: `${STATED_RESIDUE} Silica is not counted here and may be the rest; or an ion is missing.`,
+  label_residue_below: `${STATED_RESIDUE} An ion is probably counted in another unit.`,
+  label_conductivity_above: `${STATED_CONDUCTIVITY} An ion is probably missing.`,
+  label_conductivity_below: `${STATED_CONDUCTIVITY} The label may give it at 20 °C (a tenth lower), or an ion is in another unit.`,
   label_chemistry: '{name}: this is a concentrate or brine, not a drinking water ({value} mg/L of ions).',
-  wrong_hydrate:
-    '{water}: if the packet of {meant} is really {packet}, {times} times the {ion} is dosed: {quantity} {value}{unit} instead of {right}. {meter}',
-  swapped_bottles:
-    '{water}: with {first} and {second} exchanged, hardness is {hardness} and alkalinity {alkalinity} mg/L as CaCO3. {meter}',
-  forgotten_dose:
-    '{water}: without {source}, hardness is {hardness} and alkalinity {alkalinity} mg/L as CaCO3. {meter}',
-  ten_times:
-    '{water}: with ten times the {source}, hardness is {hardness} and alkalinity {alkalinity} mg/L as CaCO3. {meter}',
+  ...mistakeSentences,
 };
 
 /** Something to know about a water, its making or its bottle. */
@@ -111,19 +151,32 @@ export interface WaterRemark {
   code: string;
   /** Id of the water, jar, base or concentrate it is about; empty for the order as a whole. */
   about: string;
+  /** What the sentence is filled with: figures, units, formulas, names people gave, and the English of every term. */
   values: Readonly<Record<string, string | number>>;
+  /** Those of the values that are words, by code; several make a list ("calcium and magnesium"). Absent when none is. */
+  terms?: Readonly<Record<string, readonly WaterTerm[]>>;
+  /** The English sentence. */
   sentence: string;
 }
 
-/** Makes a remark and fills its sentence. */
+/**
+ * Makes a remark and fills its sentence. Words go into `terms`, everything else into `values`.
+ * @throws Error when there is no sentence for the code.
+ */
 export function waterRemark(
   level: WaterRemark['level'],
   code: string,
   about: string,
-  values: Record<string, string | number>,
+  given: Readonly<Record<string, string | number>>,
+  terms: Readonly<Record<string, readonly WaterTerm[]>> = {},
 ): WaterRemark {
   const template = waterSentences[code];
   if (template === undefined) throw new Error(`waterRemark: there is no sentence for ${code}`);
+  const words = Object.entries(terms).map(([name, list]) => [
+    name,
+    list.map((term) => waterTerms[term]).join(' and '),
+  ]);
+  const values: Record<string, string | number> = { ...given, ...Object.fromEntries(words) };
   const text = template.replaceAll(/\{(\w+)\}/g, (whole, name: string) =>
     name in values ? String(values[name]) : whole,
   );
@@ -132,6 +185,7 @@ export function waterRemark(
     code,
     about,
     values,
+    ...(words.length > 0 ? { terms } : {}),
     sentence: (text.charAt(0).toUpperCase() + text.slice(1)).trim(),
   };
 }

@@ -55,7 +55,7 @@ describe('two waters from one residual and two concentrates, worked by hand', ()
     expect(Math.abs(quantities.alkalinity!.value - 17.2)).toBeLessThan(0.05);
   });
   it('warns that 0.6 mL is few steps of this syringe', () => {
-    const few = solved.sheets[1]!.remarks.find(({ code }) => code === 'dose_few_steps');
+    const few = solved.sheets[1]!.remarks.find(({ code }) => code === 'few_steps_of_liquid');
     expect(few?.sentence).toContain('0.6 mL');
     expect(few?.sentence).toContain('weaker');
   });
@@ -236,7 +236,7 @@ describe('what cannot be meant or had', () => {
         aim('calcium', 40),
         ...(['chloride', 'sulfate', 'alkalinity', 'nitrate'] as const).map((q) => aim(q, 0)),
       ],
-      'charges_apart',
+      'charges_apart_metals',
       'Water: the targets fix 2 meq/L of positive charge and 0 of negative. No water is like that: for each positive ion it holds a negative one. Raise chloride, sulfate or alkalinity, or ask for less of the metals.',
     ],
     [

@@ -258,8 +258,9 @@ function compositeOf(
   const poured_g = parts.reduce((sum, { mass }) => sum + mass, 0);
   const composition = mixWaters(parts);
   const deviations = parts.flatMap(({ sheet, mass }) =>
-    sheet.deviations.map(({ from, by }) => ({
-      from: `${sheet.name}: ${from}`,
+    sheet.deviations.map(({ by, ...of }) => ({
+      ...of,
+      water: sheet.name,
       by: Object.fromEntries(
         Object.entries(by).map(([name, x]) => [name, (x * mass) / poured_g]),
       ) as unknown as Composition,

@@ -60,8 +60,8 @@ export function deviationsOf(
   instruments: Instruments,
 ): Deviation[] {
   const list: Deviation[] = [];
-  const put = (from: string, of: Composition, share: number): void => {
-    if (share > 0) list.push({ from, by: combine([{ of, share }]) });
+  const put = (cause: Deviation['cause'], source: string, of: Composition, share: number): void => {
+    if (share > 0) list.push({ cause, source, by: combine([{ of, share }]) });
   };
   let liquid = 0;
   table.items.forEach((item, i) => {
@@ -69,14 +69,14 @@ export function deviationsOf(
     if (!(g > 0)) return;
     if (item.from.kind !== 'jar') liquid += g;
     const u = doseUncertainty(item, g, instruments);
-    put(`giving ${item.name}`, item.perGram, (1000 * u.giving_g) / batch_g);
-    put(`what ${item.name} holds`, item.brings, (1000 * u.strength * g) / batch_g);
+    put('giving', item.name, item.perGram, (1000 * u.giving_g) / batch_g);
+    put('holding', item.name, item.brings, (1000 * u.strength * g) / batch_g);
   });
   const main = table.main;
-  put(`the analysis of ${main.name}`, main.of, (main.uncertainty_pct / 100) * (1 - liquid / batch_g));
+  put('analysis', main.name, main.of, (main.uncertainty_pct / 100) * (1 - liquid / batch_g));
   // A batch weighed too large dilutes all that was dosed.
   const dosed = table.items.map(({ perGram: of }, i) => ({ of, share: (1000 * grams[i]!) / batch_g }));
-  put('the mass of the batch', combine(dosed), ofWeighing(instruments.water_balance.step_g) / batch_g);
+  put('batch', '', combine(dosed), ofWeighing(instruments.water_balance.step_g) / batch_g);
   return list;
 }
 

@@ -5,12 +5,22 @@ import { problems } from './en/problems.ts';
 import { shelf } from './en/shelf.ts';
 import { shell } from './en/shell.ts';
 import { strip } from './en/strip.ts';
+import { waterRemarks } from './en/water-remarks.ts';
 
 /**
  * Every sentence a person reads, by flat key, as an ICU message. One part per folder of the app; another language is
  * a second object with the same keys.
  */
-export const en = { ...common, ...fields, ...problems, ...shell, ...shelf, ...brew, ...strip } as const;
+export const en = {
+  ...common,
+  ...fields,
+  ...problems,
+  ...shell,
+  ...shelf,
+  ...brew,
+  ...strip,
+  ...waterRemarks,
+} as const;
 
 export type Key = Extract<keyof typeof en, string>;
 export type Catalogue = Readonly<Record<Key, string>>;

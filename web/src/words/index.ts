@@ -81,7 +81,23 @@ export function problemSentence(problem: Problem): string {
   );
 }
 
-/** A remark of the engine, translated by code, or its own English sentence. */
-export function remarkSentence(remark: { code: string; values: Values; sentence: string }): string {
-  return tMaybe(`remark.${remark.code}`, remark.values) ?? remark.sentence;
+interface SaidInWords {
+  code: string;
+  values: Values;
+  sentence: string;
+  terms?: Readonly<Record<string, readonly string[]>>;
 }
+
+/** A remark of the engine or of the water room, translated by code, values and terms, or its own English sentence. */
+export function remarkSentence({ code, values, sentence, terms = {} }: SaidInWords): string {
+  const words = Object.entries(terms).map(([name, list]) => [
+    name,
+    listed(list.map((term) => tMaybe(`term.${term}`) ?? term)),
+  ]);
+  const text = tMaybe(`remark.${code}`, { ...values, ...Object.fromEntries(words) });
+  return text === undefined ? sentence : text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** `calcium, magnesium and sodium`. */
+export const listed = (words: readonly string[]): string =>
+  new Intl.ListFormat(i18n.locale, { type: 'conjunction' }).format(words);

@@ -1,9 +1,17 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { checkKind, problem, problemSentences } from '@pourline/core';
+import { checkKind, checkLabel, problem, problemSentences } from '@pourline/core';
 import { describe, expect, it } from 'vitest';
 import { en } from './en.ts';
-import { formatClock, formatNumber, formatWithUnit, pathLabel, problemSentence, t } from './index.ts';
+import {
+  formatClock,
+  formatNumber,
+  formatWithUnit,
+  pathLabel,
+  problemSentence,
+  remarkSentence,
+  t,
+} from './index.ts';
 
 const src = fileURLToPath(new URL('..', import.meta.url));
 const sources = readdirSync(src, { recursive: true, encoding: 'utf8' })
@@ -37,7 +45,7 @@ describe('the catalogue', () => {
       whole.has(key) ||
       beginnings.some((beginning) => key.startsWith(beginning)) ||
       // Asked for by what a document or a problem holds.
-      /^(field|problem|remark|roast|shape|material|kind)\./.test(key);
+      /^(field|problem|remark|step|roast|shape|material|kind)\./.test(key);
     expect(Object.keys(en).filter((key) => !asked(key))).toEqual([]);
   });
 
@@ -76,6 +84,25 @@ describe('problems', () => {
 
   it('have a message for every code of core', () => {
     for (const code of Object.keys(problemSentences)) expect(en).toHaveProperty([`problem.${code}`]);
+  });
+});
+
+describe('remarks', () => {
+  it('of waters are said by code, values and terms, in the words of core when the language is English', () => {
+    const ions = {
+      calcium_mg_L: 200,
+      magnesium_mg_L: 49.4,
+      bicarbonate_mg_L: 244,
+      chloride_mg_L: 22,
+      sulfate_mg_L: 40,
+    };
+    const { remarks } = checkLabel({ name: 'Spring', ions, hardness: 14, residue: 30 });
+    expect(remarks.some(({ terms }) => terms?.ion)).toBe(true);
+    for (const remark of remarks) expect(remarkSentence({ ...remark, sentence: '' })).toBe(remark.sentence);
+  });
+
+  it('keep their own sentence when no catalogue knows the code', () => {
+    expect(remarkSentence({ code: 'unheard_of', values: {}, sentence: 'Odd.' })).toBe('Odd.');
   });
 });
 
