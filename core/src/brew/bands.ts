@@ -1,4 +1,5 @@
 import type { BrewBundle } from '../documents/index.ts';
+import { serverAtEnd_C } from './after-brew.ts';
 import { compileCase } from './compile.ts';
 import { defaultParameters, type Parameters } from './parameters.ts';
 import type { Band, Bands } from './result.ts';
@@ -112,7 +113,7 @@ function sampleRun(bundle: BrewBundle, draw: Draw, time_s: Float64Array): Sample
     yield_pct: cup.yield_pct,
     drawdown_s: cup.drawdown_s ?? Number.NaN,
     peak_bed_C: cup.peak_bed_C,
-    server_C: cup.server_C,
+    server_C: serverAtEnd_C(bundle, c, trace),
     beverage: resample(trace.time_s, trace.beverage_g, time_s),
     strength: resample(trace.time_s, trace.strength_pct, time_s),
     bed: resample(trace.time_s, trace.bed_middle_C, time_s),

@@ -8,12 +8,21 @@ export interface CasePour {
   end: number;
   /** [kg/s] */
   flow: number;
-  /** Temperature where the stream meets the slurry [K]. */
+  /** Temperature where the stream meets the slurry [K], when the pour starts. */
   temperature: number;
+  /** The same when it ends [K]; absent when it stays. In between it changes linearly. */
+  temperatureEnd?: number;
   /** Depth below the liquid surface that the jet stirs [m]. */
   mixingDepth: number;
   /** Power of the jet at the surface [W]. */
   power: number;
+}
+
+/** Temperature of a pour's stream where it meets the slurry [K] at a moment of it [s]. */
+export function streamAt(pour: CasePour, time: number): number {
+  if (pour.temperatureEnd === undefined) return pour.temperature;
+  const share = Math.min(1, Math.max(0, (time - pour.start) / (pour.end - pour.start)));
+  return pour.temperature + share * (pour.temperatureEnd - pour.temperature);
 }
 
 /** A stir or swirl: the share of the bed it moves, and the turnover rate there [1/s]. */

@@ -16,8 +16,9 @@ import { LIQUID_DENSITY } from './flow.ts';
 import { type Frustum, radiusAt } from './geometry.ts';
 import { LIQUID_HEAT_CAPACITY } from './heat.ts';
 import { jetOf, streamTemperature } from './jet.ts';
+import { followedPours } from './kettles.ts';
 import type { Parameters } from './parameters.ts';
-import type { Resolution } from './result.ts';
+import type { KettlePour, Resolution } from './result.ts';
 import { SOLUTES } from './solutes.ts';
 
 /** What each resolution means. `classes` counts the particle sizes that are told apart in the result, fines included. */
@@ -72,7 +73,10 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
   const moisture = coffee.moisture_pct / 100;
   const table = grindTable(bundle);
   const vessel = frustumOf(setup.dripper);
-  const pours = plan.pours.map((pour) => compilePour(pour, air, p)).sort((a, b) => a.start - b.start);
+  const followed = followedPours(bundle);
+  const pours = plan.pours
+    .map((pour) => compilePour(pour, followed.get(pour.id), air, p))
+    .sort((a, b) => a.start - b.start);
   const outletOpens = moment(plan.outlet_opens_s ?? 0);
   const lastEnd = Math.max(...pours.map((pour) => pour.end), outletOpens);
   const lift = plan.lift_s === null ? Number.POSITIVE_INFINITY : moment(plan.lift_s);
@@ -182,19 +186,28 @@ function frustumOf(dripper: BrewBundle['setup']['dripper']): Frustum {
   return { r0, slope: ((dripper.rim_diameter_mm / 2) * MILLIMETRE - r0) / height, height };
 }
 
-function compilePour(pour: BrewBundle['plan']['pours'][number], air: number, p: Parameters): CasePour {
+/** A pour as hot as it asks, or as its kettle makes it where the plan says how that is handled. */
+function compilePour(
+  pour: BrewBundle['plan']['pours'][number],
+  course: KettlePour | undefined,
+  air: number,
+  p: Parameters,
+): CasePour {
   const start = moment(pour.start_s);
   const end = moment(pourEnd(pour));
   const flow = (pour.water_g * GRAM) / (end - start);
   const height = pour.height_cm / 100;
-  const kettle = kelvin(pour.kettle_temperature_C);
+  const kettle = kelvin(course?.start_C ?? pour.kettle_temperature_C);
   const jet = jetOf(flow, height, kettle, p);
+  const arriving = (from: number): number =>
+    streamTemperature(from, air, flow, height, LIQUID_HEAT_CAPACITY, p);
   return {
     id: pour.id,
     start,
     end,
     flow,
-    temperature: streamTemperature(kettle, air, flow, height, LIQUID_HEAT_CAPACITY, p),
+    temperature: arriving(kettle),
+    ...(course && { temperatureEnd: arriving(kelvin(course.end_C)) }),
     mixingDepth: jet.mixingDepth,
     power: jet.power,
   };

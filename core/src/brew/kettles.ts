@@ -1,70 +1,194 @@
-import type { BrewBundle } from '../documents/index.ts';
-import { pourEnd } from '../documents/index.ts';
+import { type BrewBundle, type Pour, pourDuration, pourEnd, venuePressure } from '../documents/index.ts';
+import { boilingPoint, celsius, GRAM, kelvin } from '../units/index.ts';
+import { type KettleBody, type KettleStretch, kettleCourse, massIn, temperatureIn } from './kettle-course.ts';
+import type { KettleCourse, KettlePour } from './result.ts';
 
-/** Water and kettle body at some temperature: heat capacity of water near 80 °C [J/g/K]. */
-const HEAT = 4.2;
 /** Share of the mains power that reaches the water (common practice: a jug kettle, 85–90 %). */
 const EFFICIENCY = 0.88;
-/** Change that passes without a word [K]. */
-const QUIET = 1;
+/** Most seconds between two points of a drawn course, and most points in the length of one. */
+const DRAWN_STEP = 5;
+const DRAWN_POINTS = 400;
 
-export interface KettleFinding {
-  code: 'kettle_too_slow' | 'kettle_too_hot' | 'kettle_too_small';
-  at_s: number;
-  values: Record<string, string | number>;
-}
+type Kettle = BrewBundle['setup']['kettles'][number];
 
 /**
- * Checks what the pours ask of each kettle: that it holds the water, and that between two pours its power (or its loss
- * off the base) can bring it from the temperature of one to that of the next. A kettle starts full and at the
- * temperature of its first pour. While water remains after a pour, it is heated at full power or left to cool:
- * ΔT = (P·η − loss·(T − air))·Δt / ((m + body)·c). Pours without a named kettle are not checked.
+ * The course of every kettle that a pour is taken from: its temperature and mass, and what leaves its spout. A kettle that
+ * the plan lists under `kettles` is `followed`: its pours are as hot as this says. Any other is computed full, at the
+ * temperature of its first pour, and back on its base between pours, to say whether what is asked can be done.
+ * Exact: each stretch has a closed form. The stream is taken to leave at the temperature of the water inside.
  */
-export function kettleRemarks(bundle: BrewBundle): KettleFinding[] {
+export function kettleCourses(bundle: BrewBundle): KettleCourse[] {
   const { plan, setup, venue } = bundle;
-  const findings: KettleFinding[] = [];
+  const courses: KettleCourse[] = [];
+  const end = Math.max(...plan.pours.map(pourEnd));
   for (const kettle of setup.kettles) {
     const pours = plan.pours
       .filter((pour) => pour.kettle_id === kettle.id)
       .sort((a, b) => a.start_s - b.start_s);
-    const needed = pours.reduce((sum, pour) => sum + pour.water_g, 0);
     const first = pours[0];
-    if (first && needed > kettle.capacity_g)
-      findings.push({
-        code: 'kettle_too_small',
-        at_s: first.start_s,
-        values: { kettle: kettle.name, capacity: kettle.capacity_g, needed: Math.round(needed) },
-      });
-    let left = kettle.capacity_g;
-    pours.forEach((pour, i) => {
-      left = Math.max(0, left - pour.water_g);
-      const next = pours[i + 1];
-      if (!next) return;
-      const change = next.kettle_temperature_C - pour.kettle_temperature_C;
-      const time = next.start_s - pourEnd(pour);
-      const loss = kettle.loss_W_K * (pour.kettle_temperature_C - venue.air_C);
-      const capacity = (left + kettle.body_equivalent_g) * HEAT;
-      const rise = (time * (kettle.power_W * EFFICIENCY - loss)) / capacity;
-      const fall = (time * Math.max(0, loss)) / capacity;
-      const values = {
-        kettle: kettle.name,
-        from: pour.kettle_temperature_C,
-        to: next.kettle_temperature_C,
-        needed: Math.round(Math.abs(change)),
-      };
-      if (change > QUIET && change > rise + QUIET)
-        findings.push({
-          code: 'kettle_too_slow',
-          at_s: next.start_s,
-          values: { ...values, possible: Math.max(0, Math.round(rise)) },
-        });
-      if (change < -QUIET && -change > fall + QUIET)
-        findings.push({
-          code: 'kettle_too_hot',
-          at_s: next.start_s,
-          values: { ...values, possible: Math.round(fall) },
-        });
+    if (!first) continue;
+    const use = plan.kettles.find((entry) => entry.kettle_id === kettle.id);
+    const body: KettleBody = {
+      body: kettle.body_equivalent_g * GRAM,
+      power: kettle.power_W * EFFICIENCY,
+      loss: kettle.loss_W_K,
+      air: kelvin(venue.air_C),
+      boils: boilingPoint(venuePressure(venue)),
+    };
+    const fill = (use?.fill_g ?? kettle.capacity_g) * GRAM;
+    const start = { mass: fill, temperature: kelvin(use?.start_C ?? first.kettle_temperature_C) };
+    const draws = pours.map((pour) => ({
+      start: pour.start_s,
+      end: pourEnd(pour),
+      flow: (pour.water_g * GRAM) / pourDuration(pour),
+      asked: kelvin(pour.kettle_temperature_C),
+    }));
+    const stretches = kettleCourse(body, start, draws, use?.between ?? 'on_base', end);
+    courses.push({
+      kettle_id: kettle.id,
+      name: kettle.name,
+      followed: use !== undefined,
+      between: use?.between ?? 'on_base',
+      fill_g: fill / GRAM,
+      needed_g: pours.reduce((sum, pour) => sum + pour.water_g, 0),
+      boils_C: celsius(body.boils),
+      empty_s: emptyAt(stretches),
+      pours: pours.map((pour) => atPour(body, stretches, pour)),
+      ...drawn(body, stretches),
     });
   }
-  return findings;
+  return courses;
 }
+
+function atPour(body: KettleBody, stretches: readonly KettleStretch[], pour: Pour): KettlePour {
+  const stretch = stretches.find((s) => s.flow > 0 && s.from >= pour.start_s - 1e-9)!;
+  return {
+    pour_id: pour.id,
+    asked_C: pour.kettle_temperature_C,
+    start_C: celsius(stretch.temperature),
+    end_C: celsius(temperatureIn(body, stretch, stretch.to)),
+    left_g: massIn(stretch, stretch.to) / GRAM,
+  };
+}
+
+/** Crumbs of rounding in a mass that was meant to be used up [kg]. */
+const CRUMB = 1e-9;
+
+/** Moment at which a pour finds no water left; null when it all suffices. */
+function emptyAt(stretches: readonly KettleStretch[]): number | null {
+  for (const s of stretches) if (s.flow * (s.to - s.from) > s.mass + CRUMB) return s.from + s.mass / s.flow;
+  return null;
+}
+
+/** The course as a polyline through every event. */
+function drawn(
+  body: KettleBody,
+  stretches: readonly KettleStretch[],
+): Pick<KettleCourse, 'time_s' | 'temperature_C' | 'water_g'> {
+  const end = stretches.at(-1)?.to ?? 0;
+  const step = Math.max(DRAWN_STEP, end / DRAWN_POINTS);
+  const time: number[] = [];
+  const temperature: number[] = [];
+  const water: number[] = [];
+  const put = (s: KettleStretch, t: number): void => {
+    time.push(t);
+    temperature.push(celsius(temperatureIn(body, s, t)));
+    water.push(massIn(s, t) / GRAM);
+  };
+  for (const s of stretches) {
+    const parts = Math.ceil((s.to - s.from) / step);
+    for (let i = 0; i < parts; i++) put(s, s.from + ((s.to - s.from) * i) / parts);
+  }
+  const last = stretches.at(-1);
+  if (last) put(last, last.to);
+  return {
+    time_s: Float64Array.from(time),
+    temperature_C: Float64Array.from(temperature),
+    water_g: Float64Array.from(water),
+  };
+}
+
+/** Kettle temperature [°C] at the start and end of each pour whose kettle is followed, by pour. */
+export function followedPours(bundle: BrewBundle): ReadonlyMap<string, KettlePour> {
+  const found = new Map<string, KettlePour>();
+  if (bundle.plan.kettles.length === 0) return found;
+  for (const course of kettleCourses(bundle))
+    if (course.followed) for (const pour of course.pours) found.set(pour.pour_id, pour);
+  return found;
+}
+
+/** Change that passes without a word [K]. */
+const QUIET = 1;
+
+export interface KettleFinding {
+  level: 'problem' | 'caution';
+  code: string;
+  at_s: number;
+  values: Record<string, string | number>;
+}
+
+/** What a brewer should know about the kettles: empty, too cool, still too hot, and what to do about it. */
+export function kettleFindings(bundle: BrewBundle, courses: readonly KettleCourse[]): KettleFinding[] {
+  return courses.flatMap((course) => {
+    const kettle = bundle.setup.kettles.find(({ id }) => id === course.kettle_id)!;
+    const found = course.pours.flatMap((_, i) => {
+      const finding = temperatureFinding(bundle, course, kettle, i);
+      return finding ? [finding] : [];
+    });
+    return [...emptyFinding(bundle, course), ...found];
+  });
+}
+
+const startOf = (bundle: BrewBundle, id: string): number =>
+  bundle.plan.pours.find((pour) => pour.id === id)!.start_s;
+
+function emptyFinding(bundle: BrewBundle, course: KettleCourse): KettleFinding[] {
+  const { name, fill_g, needed_g, empty_s } = course;
+  if (empty_s === null) return [];
+  const needed = Math.round(needed_g);
+  if (course.followed)
+    return [
+      {
+        level: 'problem',
+        code: 'kettle_runs_empty',
+        at_s: empty_s,
+        values: { kettle: name, fill: Math.round(fill_g), needed },
+      },
+    ];
+  const at_s = startOf(bundle, course.pours[0]!.pour_id);
+  return [
+    { level: 'caution', code: 'kettle_too_small', at_s, values: { kettle: name, capacity: fill_g, needed } },
+  ];
+}
+
+function temperatureFinding(
+  bundle: BrewBundle,
+  course: KettleCourse,
+  kettle: Kettle,
+  i: number,
+): KettleFinding | null {
+  const pour = course.pours[i]!;
+  const miss = pour.start_C - pour.asked_C;
+  if (Math.abs(miss) <= QUIET) return null;
+  const before = course.pours[i - 1];
+  const at_s = startOf(bundle, pour.pour_id);
+  const common = { level: 'caution' as const, at_s };
+  const asked = { kettle: course.name, asked: pour.asked_C, got: tenth(pour.start_C) };
+  if (course.followed) {
+    if (miss > 0) return { ...common, code: 'kettle_still_hot', values: asked };
+    if (course.between === 'off_base') return { ...common, code: 'kettle_cooled', values: asked };
+    return { ...common, code: 'kettle_still_heating', values: { ...asked, power: kettle.power_W } };
+  }
+  if (!before) return null;
+  const change = pour.asked_C - before.end_C;
+  const values = {
+    kettle: course.name,
+    from: Math.round(before.end_C),
+    to: pour.asked_C,
+    needed: Math.round(Math.abs(change)),
+    possible: Math.round(Math.abs(pour.start_C - before.end_C)),
+  };
+  return { ...common, code: miss < 0 ? 'kettle_too_slow' : 'kettle_too_hot', values };
+}
+
+const tenth = (x: number): number => Math.round(10 * x) / 10;

@@ -2,7 +2,6 @@ import type { BrewBundle } from '../documents/index.ts';
 import { boilingPoint, celsius } from '../units/index.ts';
 import type { BrewCase } from './case.ts';
 import { LIQUID_DENSITY } from './flow.ts';
-import { kettleRemarks } from './kettles.ts';
 import type { Remark } from './result.ts';
 import type { Run } from './watch.ts';
 
@@ -19,6 +18,24 @@ export const remarkSentences: Readonly<Record<string, string>> = {
     '{kettle}: from {from} °C down to {to} °C by {at} s needs a fall of {needed} K; off its base it loses {possible} K. Use a second kettle or add cool water.',
   kettle_too_small:
     '{kettle} holds {capacity} g; this plan pours {needed} g from it. Refill or use a second kettle.',
+  kettle_runs_empty:
+    '{kettle} is empty at {at} s: it held {fill} g and the plan pours {needed} g from it. Fill in more, refill it, or use a second kettle.',
+  kettle_cooled:
+    '{kettle} has cooled to {got} °C off its base by {at} s; {asked} °C are asked. Put it back on its base between pours, fill it fuller, or ask for less.',
+  kettle_still_heating:
+    '{kettle} reaches {got} °C by {at} s with its {power} W; {asked} °C are asked. Use a second kettle, a longer pause or less water in it.',
+  kettle_still_hot:
+    '{kettle} is still at {got} °C at {at} s; {asked} °C are asked. Use a second kettle or add cool water.',
+  chill_spent:
+    'The cold body has come to {body} °C and cools the last of its part by {drop} K only. Use a heavier or colder one, or chill less.',
+  chill_never: 'Nothing drips before {at} s, so nothing is chilled.',
+  cup_very_hot:
+    'Served at {served} °C. Above 65 °C a drink scalds, and drinking it that hot counts as probably carcinogenic (IARC Monograph 116, from memory). It passes 65 °C after {wait} min.',
+  cup_cool:
+    'Served at {served} °C, below the {limit} °C where hot begins. Preheat the cups, serve sooner, cover the server, or pour more into each.',
+  cups_short:
+    'For {cups} cups of {each} g {needed} g are needed; about {beverage} g arrive. Each gets {share} g.',
+  cup_overflows: 'A cup holds {capacity} mL; {share} mL are poured into it.',
   near_boiling: 'At this venue water boils at {boils} °C; {asked} °C is within {margin} K of it.',
   server_too_small: 'The server holds {capacity} mL; about {beverage} mL arrive.',
   bed_not_wetted: '{share} % of the bed stays dry. Use more water in the first pour, or stir.',
@@ -52,7 +69,6 @@ export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, layerYield:
     });
   if (!run.lifted && run.state.water[0]! > 1e-3)
     add('problem', 'still_full', run.endTime, { head: round(run.state.water[0]! * 1e3, 0) });
-  for (const found of kettleRemarks(bundle)) add('caution', found.code, found.at_s, found.values);
   boilingRemark(bundle, c, add);
   const beverage = run.state.totals.served;
   if (beverage / LIQUID_DENSITY > c.server.capacity)
@@ -67,6 +83,11 @@ export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, layerYield:
   if (run.dryCells === 0 && bottom < 0.85 * top)
     add('note', 'uneven_depth', null, { top: round(top, 1), bottom: round(bottom, 1) });
   if (c.gas.content > STRONG_GAS) add('note', 'gas_strong', null, { gas: round(c.gas.content * 1e3, 1) });
+  return sortRemarks(remarks);
+}
+
+/** Most pressing first, then by moment. Sorts in place. */
+export function sortRemarks(remarks: Remark[]): Remark[] {
   const order = { problem: 0, caution: 1, note: 2 } as const;
   return remarks.sort((a, b) => order[a.level] - order[b.level] || (a.at_s ?? 0) - (b.at_s ?? 0));
 }

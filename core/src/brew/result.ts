@@ -162,11 +162,102 @@ export interface Bands {
   bed_high_C: Float64Array;
 }
 
+/** A pour as it leaves its kettle. */
+export interface KettlePour {
+  pour_id: string;
+  asked_C: number;
+  /** Water in the kettle when the pour begins and ends: what leaves the spout. */
+  start_C: number;
+  end_C: number;
+  /** Water left after it; 0 also when there was not enough. */
+  left_g: number;
+}
+
+/** Temperature and mass of a kettle from the start of the clock to the end of the last pour. */
+export interface KettleCourse {
+  kettle_id: string;
+  name: string;
+  /** The plan says how it is handled, and its pours are as hot as this; else it is what the kettle could do at best. */
+  followed: boolean;
+  between: 'on_base' | 'off_base';
+  /** Water in it at the start, and what the plan pours from it. */
+  fill_g: number;
+  needed_g: number;
+  /** Boiling point at the venue. */
+  boils_C: number;
+  /** Moment at which a pour finds it empty; null when the water suffices. */
+  empty_s: number | null;
+  pours: readonly KettlePour[];
+  /** The course as a polyline, all of one length; every event is a point. */
+  time_s: Float64Array;
+  temperature_C: Float64Array;
+  water_g: Float64Array;
+}
+
+/** The first of the drip on a cold body. */
+export interface ChillCourse {
+  /** Beverage that met the body, its strength, and when the last of it did. */
+  drip_g: number;
+  strength_pct: number;
+  until_s: number;
+  /** Mean temperature of it before and after the body. */
+  before_C: number;
+  after_C: number;
+  /** The body at the end of its part, and the heat it took. */
+  body_C: number;
+  heat_kJ: number;
+  /** How much cooler the whole server is for it when the brew is done. */
+  server_K: number;
+  /** Relative closure of the enthalpy of body, server and what they lost. */
+  closure: number;
+}
+
+/** One cup from being filled until it is cold. */
+export interface CupCourse {
+  beverage_g: number;
+  /** On the clock of the brew. */
+  poured_s: number;
+  served_s: number;
+  /** As it arrives in the cup, and as it stands before the guest. */
+  poured_C: number;
+  served_C: number;
+  /** Last moment it is hot, and last it is warm (that of serving when it never is); null when it lies beyond the course. */
+  hot_until_s: number | null;
+  warm_until_s: number | null;
+  served_strength_pct: number;
+  /** Course of the cup, all of one length, on the clock of the brew. What evaporates makes it stronger. */
+  time_s: Float64Array;
+  temperature_C: Float64Array;
+  evaporated_g: Float64Array;
+  strength_pct: Float64Array;
+}
+
+/** From the end of the brew to cold cups. */
+export interface ServingCourse {
+  /** The limits that were taken. */
+  hot_above_C: number;
+  cold_below_C: number;
+  /** The beverage in the server when the first cup is poured, and what stays in it after the last. */
+  server_C: number;
+  rest_g: number;
+  /** Where the heat of the cups goes until the end of their courses, %. */
+  lost: { evaporation_pct: number; surface_pct: number; wall_pct: number };
+  cups: readonly CupCourse[];
+  /** Worst relative closure of enthalpy over server and cups. */
+  closure: number;
+}
+
 export interface BrewResult {
   trace: Trace;
   cup: Cup;
   pours: readonly PourShare[];
   evenness: Evenness;
+  /** Every kettle that a pour is taken from. */
+  kettles: readonly KettleCourse[];
+  /** Null when nothing is chilled. */
+  chill: ChillCourse | null;
+  /** Null when the plan does not say how it is served, or the setup has no cup. */
+  serving: ServingCourse | null;
   closure: Closure;
   /** Null at draft resolution. */
   error: ErrorEstimate | null;

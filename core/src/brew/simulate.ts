@@ -1,10 +1,11 @@
 import type { BrewBundle } from '../documents/index.ts';
 import { CORE_VERSION } from '../version.ts';
+import { afterBrew } from './after-brew.ts';
 import type { BrewCase } from './case.ts';
 import { compileCase } from './compile.ts';
 import { fingerprint } from './hash.ts';
 import { defaultParameters, type Parameters } from './parameters.ts';
-import { remarksOf } from './remarks.ts';
+import { remarksOf, sortRemarks } from './remarks.ts';
 import type { BrewResult, Cup, ErrorEstimate, Resolution } from './result.ts';
 import { runCase } from './run.ts';
 import { closureOf, cupOf, evennessOf, pourSharesOf } from './summarise.ts';
@@ -31,14 +32,18 @@ export function simulate(bundle: BrewBundle, options: SimulateOptions = {}): Bre
   const run = runCase(c);
   const cup = cupOf(bundle, c, run);
   const evenness = evennessOf(c, run);
+  const around = afterBrew(bundle, c, parameters, run.recorder.finish(), cup);
   return {
-    trace: run.recorder.finish(),
-    cup,
+    trace: around.trace,
+    cup: around.cup,
     pours: pourSharesOf(bundle, c, run),
     evenness,
+    kettles: around.kettles,
+    chill: around.chill,
+    serving: around.serving,
     closure: closureOf(c, run),
     error: resolution === 'draft' ? null : estimateError(bundle, c, cup),
-    remarks: remarksOf(bundle, c, run, evenness.layer_yield_pct),
+    remarks: sortRemarks([...remarksOf(bundle, c, run, evenness.layer_yield_pct), ...around.remarks]),
     resolution,
     calibrated_trials: 0,
     core_version: CORE_VERSION,
