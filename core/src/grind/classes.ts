@@ -1,4 +1,5 @@
 import type { Distribution } from '../documents/index.ts';
+import { normalCdf } from './special.ts';
 
 /** Particle sizes as a table: mass shares over rising diameters. Both arrays have length P. */
 export interface SizeTable {
@@ -134,17 +135,4 @@ function normalised(diameters: readonly number[], shares: readonly number[]): Si
     diameter: Float64Array.from(diameters),
     share: Float64Array.from(shares, (x) => x / total),
   };
-}
-
-/**
- * Standard normal distribution function; Abramowitz & Stegun 7.1.26 on erfc with |error| < 1.5·10⁻⁷, ample for bin
- * masses.
- */
-function normalCdf(z: number): number {
-  const x = Math.abs(z) / Math.SQRT2;
-  const t = 1 / (1 + 0.3275911 * x);
-  const poly =
-    t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
-  const tail = 0.5 * poly * Math.exp(-x * x);
-  return z >= 0 ? 1 - tail : tail;
 }
