@@ -11,6 +11,20 @@ export {
 } from './parameters.ts';
 export { remarkSentences } from './remarks.ts';
 export * from './result.ts';
+export { sobolPoints } from './sampling/sobol.ts';
+export {
+  type ExplainOptions,
+  MATTER_TARGETS,
+  type MatterEffect,
+  type MatterInput,
+  type MatterOptions,
+  type MatterShare,
+  type MatterTargetKey,
+  type WhatExplains,
+  type WhatMatters,
+  whatExplains,
+  whatMatters,
+} from './sensitivity.ts';
 export { type SimulateOptions, simulate } from './simulate.ts';
 export {
   PARTITION_LEVEL,
