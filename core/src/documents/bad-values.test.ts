@@ -60,6 +60,10 @@ describe('one bad value', () => {
       'Id is "four pours"; it must be written as a UUID, like 0190a5d2-7c3e-7b10-8f00-2d6c1e0b9a44.',
     ],
     ['plan', ['lift_s'], 0, 'Lift is 0 s; it must be more than 0 s.'],
+    ['batch', ['use_by'], '2027-03-04', 'Use by is 2027-03-04; it must not be before 2027-03-05.'],
+    ['batch', ['bottles'], 1.5, 'Bottles is 1.5; it must be a whole number.'],
+    ['batch', ['batch_g'], 0, 'Batch is 0 g; it must be at least 1 g.'],
+    ['batch', ['given', 0, 'given_g'], -1, 'Given, row 1: given is -1 g; it must be at least 0 g.'],
     ['water', ['calcium_mg_L'], -3, 'Calcium is -3 mg/L; it must be at least 0 mg/L.'],
     [
       'setup',

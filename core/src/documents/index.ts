@@ -2,6 +2,7 @@ export * from './archive.ts';
 export * from './bundle.ts';
 export * from './check-bundle.ts';
 export { MATERIALS, type Material } from './fields.ts';
+export type { Batch } from './kinds/batch.ts';
 export type { Campaign } from './kinds/campaign.ts';
 export type { Coffee } from './kinds/coffee.ts';
 export type { ConcentrateDocument } from './kinds/concentrate.ts';

@@ -68,7 +68,7 @@ describe('sentences', () => {
 
 describe('every numeric field of every document', () => {
   it('has a unit in its name or is a bare number by nature', () => {
-    // A target's figures have the unit of what it is of; a meter's step and factor that of its display.
+    // A target's figures have the unit of what it is of; a meter's step, factor and reading that of its display.
     const target = ['aim', 'low', 'high', 'weight'];
     // A dial is read in its own marks; a grain may stand for several.
     const grains = ['dial', 'touch_dial', 'aspect', 'weight'];
@@ -79,6 +79,7 @@ describe('every numeric field of every document', () => {
       'hydrate',
       'factor',
       'step',
+      'meter_shows',
       'per_K',
       ...target,
       ...grains,

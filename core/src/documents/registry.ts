@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { batch } from './kinds/batch.ts';
 import { campaign } from './kinds/campaign.ts';
 import { coffee } from './kinds/coffee.ts';
 import { concentrate } from './kinds/concentrate.ts';
@@ -22,6 +23,7 @@ export const families = {
   salt: defineFamily('salt', salt, []),
   concentrate: defineFamily('concentrate', concentrate, []),
   mix: defineFamily('mix', mix, []),
+  batch: defineFamily('batch', batch, []),
   grinder: defineFamily('grinder', grinder, []),
   sizing: defineFamily('sizing', sizing, []),
   setup: defineFamily('setup', setup, []),

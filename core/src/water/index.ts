@@ -1,4 +1,5 @@
 export * from './acid.ts';
+export { asMade } from './as-made.ts';
 export * from './atoms.ts';
 export * from './basics.ts';
 export { unitWords } from './check-order.ts';
@@ -26,6 +27,7 @@ export * from './meter.ts';
 export * from './mistakes.ts';
 export * from './order.ts';
 export { QUANTITIES, QUANTITY_NAMES, type Quantity, quantityOf } from './quantities.ts';
+export { type JudgedReading, readMeter } from './read-meter.ts';
 export { figure as waterFigure, type MistakeKind, type WaterRemark, waterSentences } from './remarks.ts';
 export * from './salts.ts';
 export * from './saturation.ts';
@@ -34,3 +36,4 @@ export * from './speciate.ts';
 export { SPECIES, SPECIES_NAMES, type SpeciesName } from './species.ts';
 export { quantityWords, type WaterTerm, waterTerms } from './terms.ts';
 export * from './uncertainty.ts';
+export type { Dose, WeighSheet } from './weigh-sheet.ts';

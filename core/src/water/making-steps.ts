@@ -1,7 +1,7 @@
 import type { WaterOrder } from './order.ts';
 import { figure } from './remarks.ts';
 import { perGram } from './salts.ts';
-import type { Dose, WeighSheet } from './solve-waters.ts';
+import type { Dose, WeighSheet } from './weigh-sheet.ts';
 
 /** English words of the steps, by code. */
 export const stepSentences: Readonly<Record<string, string>> = {
@@ -22,6 +22,8 @@ export interface MakingStep {
   code: string;
   values: Readonly<Record<string, string | number>>;
   sentence: string;
+  /** The dose that is given in this step; null in all others. */
+  item_id: string | null;
 }
 
 /**
@@ -30,9 +32,9 @@ export interface MakingStep {
  */
 export function makingSteps(order: WaterOrder, sheet: WeighSheet): MakingStep[] {
   const steps: MakingStep[] = [];
-  const add = (code: string, values: Record<string, string | number>) => {
+  const add = (code: string, values: Record<string, string | number>, item_id: string | null = null) => {
     const sentence = stepSentences[code]!.replaceAll(/\{(\w+)\}/g, (_, key: string) => String(values[key]));
-    steps.push({ code, values, sentence });
+    steps.push({ code, values, sentence, item_id });
   };
   const { main, doses } = sheet;
   const alkaline = ({ item_id }: Dose): boolean => {
@@ -43,11 +45,15 @@ export function makingSteps(order: WaterOrder, sheet: WeighSheet): MakingStep[] 
   const given = doses.filter(({ kind }) => kind !== 'base');
   if (given.length > 0) add('check', { names: given.map(({ name }) => name).join('; ') });
   add('most_of_main', { grams: figure(0.9 * main.grams, 5), name: main.name });
-  for (const { name, grams } of doses.filter(({ kind }) => kind === 'base'))
-    add('add_base', { grams: figure(grams, 5), name });
+  for (const { name, grams, item_id } of doses.filter(({ kind }) => kind === 'base'))
+    add('add_base', { grams: figure(grams, 5), name }, item_id);
   for (const last of [false, true])
-    for (const dose of given.filter((d) => alkaline(d) === last))
-      add(last ? 'add_buffer' : 'add_hardness', { amount: amountWords(dose), name: dose.name });
+    for (const dose of given.filter((d) => alkaline(d) === last)) {
+      const code = last ? 'add_buffer' : 'add_hardness';
+      const { name, item_id, steps: drops } = dose;
+      if (dose.step_words === 'a drop') add(`${code}_drops`, { drops, name }, item_id);
+      else add(code, { amount: amountWords(dose), name }, item_id);
+    }
   add('fill', { grams: figure(sheet.batch_g, 6), name: main.name });
   const { accept, unit, sample_C } = sheet.reading;
   if (accept) add('measure', { low: figure(accept.low), high: figure(accept.high), unit, celsius: sample_C });

@@ -6,9 +6,9 @@ import { type Item, tableOf } from './problem-rows.ts';
 import { quantityOf } from './quantities.ts';
 import { figure, type MistakeKind, type WaterRemark, waterRemark } from './remarks.ts';
 import { formulaOf, hydrateFactor, perGram, SALTS, type SaltForm } from './salts.ts';
-import type { WeighSheet } from './solve-waters.ts';
 import { speciate } from './speciate.ts';
 import type { WaterTerm } from './terms.ts';
+import type { WeighSheet } from './weigh-sheet.ts';
 
 /** A mistake that is easily made, what water it makes, and whether the meter would tell. */
 export interface Mistake {

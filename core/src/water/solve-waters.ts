@@ -2,14 +2,11 @@ import type { Progress } from '../brew/bands.ts';
 import { usableOrder } from './check-order.ts';
 import { chooseItems, MOST_ITEMS, solveSubset } from './choose.ts';
 import type { Composition } from './composition.ts';
-import { explainMisses, judgeTarget, type TargetResult } from './explain.ts';
-import { type Deviation, type WaterFigures, waterFigures } from './figures.ts';
+import { type WaterFigures, waterFigures } from './figures.ts';
 import { makeNonNegative } from './least-squares.ts';
-import { type ExpectedReading, expectedReading } from './meter.ts';
 import type { WantedWater, WaterOrder } from './order.ts';
 import {
   distance,
-  type Item,
   isCurved,
   madeOf,
   type Table,
@@ -18,46 +15,9 @@ import {
   waterProblem,
 } from './problem-rows.ts';
 import type { WaterRemark } from './remarks.ts';
-import { roundingRemarks, waterRemarks } from './say.ts';
-import { mixWaters, speciate } from './speciate.ts';
-import { deviationsOf, doseUncertainty } from './uncertainty.ts';
+import { mixWaters } from './speciate.ts';
+import { type Dose, sheetOf, type WeighSheet } from './weigh-sheet.ts';
 import { wholeSteps } from './whole-steps.ts';
-
-/** One thing to be weighed or dosed into a batch. */
-export interface Dose {
-  item_id: string;
-  name: string;
-  kind: 'jar' | 'concentrate' | 'base';
-  /** In whole steps of the instrument, and what would be exact [g]. */
-  grams: number;
-  exact_g: number;
-  /** Millilitres, for a liquid dosed by syringe. */
-  mL: number | null;
-  steps: number;
-  step_g: number;
-  step_words: string;
-  /** Relative standard uncertainty of what the dose brings. */
-  uncertainty: number;
-}
-
-/** How to make one water, and what it will be. */
-export interface WeighSheet {
-  water_id: string;
-  name: string;
-  batch_g: number;
-  /** The main water: fill up with this [g]. */
-  main: { base_id: string; name: string; grams: number };
-  doses: Dose[];
-  /** The water that the doses make [mol/kg]. */
-  composition: Composition;
-  deviations: Deviation[];
-  figures: WaterFigures;
-  targets: TargetResult[];
-  reading: ExpectedReading;
-  /** Of salts and waters that have a price; in the currency of the shelf. */
-  price: number;
-  remarks: WaterRemark[];
-}
 
 export interface SolvedWaters {
   sheets: WeighSheet[];
@@ -112,14 +72,14 @@ export function solveWaters(given: WaterOrder, options: SolveOptions = {}): Solv
   let proven = n <= MOST_ITEMS;
   const sheets = order.waters.map((water, w) => {
     const exact = (settled.grams ?? choice.grams)[w]!;
-    if (options.exact) return sheetOf(order, table, water, exact, exact, options);
+    if (options.exact) return sheetOf(order, table, water, exact, exact, options.hot_C);
     const perStep = Float64Array.from(table.items, ({ step_g }) => (1000 * step_g) / water.batch_g);
     const own = choice.use.map((u, i) => (u && exact[i]! > 0 ? 1 : 0));
     const whole = wholeSteps(settled.problems[w]!.gram, n, own, perStep);
     solved += whole.solved;
     proven &&= whole.proven;
     const rounded = perStep.map((step, i) => whole.steps[i]! * step);
-    return sheetOf(order, table, water, exact, rounded, options);
+    return sheetOf(order, table, water, exact, rounded, options.hot_C);
   });
   return {
     sheets,
@@ -165,73 +125,6 @@ const solveAll = (problems: readonly WaterProblem[], use: Uint8Array): Float64Ar
     solveSubset(makeNonNegative(gram.n), gram, use, x);
     return x.slice(0, use.length);
   });
-
-/** `exact` and `rounded` in grams per kilogram. */
-function sheetOf(
-  order: WaterOrder,
-  table: Table,
-  water: WantedWater,
-  exact: Float64Array,
-  rounded: Float64Array,
-  options: SolveOptions,
-): WeighSheet {
-  const batch = water.batch_g / 1000;
-  const inBatch = rounded.map((g) => g * batch);
-  const composition = madeOf(table, rounded);
-  const deviations = deviationsOf(table, inBatch, water.batch_g, order.instruments);
-  const figures = waterFigures(composition, deviations, options.hot_C);
-  const doses = table.items.flatMap((item, i) =>
-    inBatch[i]! > 0 ? [doseOf(item, inBatch[i]!, exact[i]! * batch, order)] : [],
-  );
-  const liquid = doses.reduce((sum, { kind, grams }) => sum + (kind === 'jar' ? 0 : grams), 0);
-  const standing = speciate(composition, { temperature_C: 25, carbon: 'air' });
-  const conductivity = figures.quantities.conductivity;
-  const dosing = conductivity ? dosingShare(conductivity) : 0;
-  const mainGrams = Math.max(0, water.batch_g - liquid);
-  const prices = table.items.reduce((sum, { price_per_g }, i) => sum + (price_per_g ?? 0) * inBatch[i]!, 0);
-  return {
-    water_id: water.id,
-    name: water.name,
-    batch_g: water.batch_g,
-    main: { base_id: table.main.id, name: table.main.name, grams: mainGrams },
-    doses,
-    composition,
-    deviations,
-    figures,
-    targets: water.targets.map((target) => judgeTarget(target, composition)),
-    reading: expectedReading(standing, order.instruments.meter, 25, dosing),
-    price: prices + ((table.main.price_per_L ?? 0) * mainGrams) / 1000,
-    remarks: [
-      ...explainMisses(table, water, madeOf(table, exact), exact),
-      ...roundingRemarks(table, water, exact, rounded, order.instruments),
-      ...waterRemarks(water, composition, figures),
-    ],
-  };
-}
-
-/** Relative standard uncertainty of the conductivity from dosing alone. */
-function dosingShare({ value, high }: { value: number; high: number }): number {
-  const all = (high - value) / 2 / value;
-  return Math.sqrt(Math.max(0, all * all - 0.03 * 0.03));
-}
-
-function doseOf(item: Item, grams: number, exact_g: number, { instruments }: WaterOrder): Dose {
-  const { from } = item;
-  const bySyringe =
-    from.kind === 'concentrate' && from.concentrate.given_by === 'syringe' && instruments.syringe;
-  return {
-    item_id: item.id,
-    name: item.name,
-    kind: from.kind,
-    grams,
-    exact_g,
-    mL: bySyringe ? grams / from.concentrate.density : null,
-    steps: Math.round(grams / item.step_g),
-    step_g: item.step_g,
-    step_words: item.step_words,
-    uncertainty: doseUncertainty(item, grams, instruments).relative,
-  };
-}
 
 function usedIn(sheets: readonly WeighSheet[]): SolvedWaters['used'] {
   const used = new Map<string, SolvedWaters['used'][number]>();

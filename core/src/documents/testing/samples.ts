@@ -19,6 +19,7 @@ export const SALT_ID = uuid(9);
 export const CONCENTRATE_ID = uuid(10);
 export const MIX_ID = uuid(11);
 export const SIZING_ID = uuid(12);
+export const BATCH_ID = uuid(13);
 
 type Body = Record<string, unknown>;
 
@@ -123,6 +124,21 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
     concentrate_ids: [CONCENTRATE_ID],
     instruments: { balance: { step_g: 0.01, capacity_g: 200 } },
     container_mL: 100,
+  }),
+  batch: () => ({
+    kind: 'batch',
+    version: 1,
+    ...common(BATCH_ID, 'First pour, Saturday'),
+    mix_id: MIX_ID,
+    water_id: 'a',
+    batch_g: 1500,
+    given: [{ item_id: CONCENTRATE_ID, given_g: 3.21 }],
+    done: ['check', `add_buffer ${CONCENTRATE_ID}`],
+    meter_shows: 61,
+    sample_C: 23.5,
+    made_on: '2027-03-05',
+    use_by: '2027-03-12',
+    bottles: 2,
   }),
   grinder: () => ({
     kind: 'grinder',

@@ -113,6 +113,7 @@ export const fields = {
   'kind.salt': 'Salt',
   'kind.concentrate': 'Concentrate',
   'kind.mix': 'Waters to make',
+  'kind.batch': 'Batch of water',
   'kind.sizing': 'Sizes of a grind',
   'kind.grinder': 'Grinder',
   'kind.setup': 'Setup',
