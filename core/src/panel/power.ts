@@ -1,0 +1,105 @@
+import { criticalDifference, criticalSimilarity, type Sides } from './difference-test.ts';
+import { binomialAtLeast, binomialAtMost } from './distributions.ts';
+import { correctFrom, type Protocol } from './protocols.ts';
+import { shareCorrect } from './psychometric.ts';
+
+/** How large a difference is assumed: d′, or the share of tasters who tell the cups apart. */
+export type AssumedEffect = { d_prime: number } | { discriminators: number };
+
+/** Share of right answers at an assumed effect. */
+export const correctAt = (effect: AssumedEffect, protocol: Protocol): number =>
+  'd_prime' in effect ? shareCorrect(effect.d_prime, protocol) : correctFrom(effect.discriminators, protocol);
+
+/** A test that is planned: what it is to show, and at which level. */
+export type TestPlan =
+  | { aim: 'difference'; protocol: Protocol; alpha: number; sides?: Sides }
+  /** To show that fewer than a share `limit` of tasters tells the cups apart; `alpha` is then the consumer's risk, often called β. */
+  | { aim: 'similarity'; protocol: Protocol; alpha: number; limit: number };
+
+/**
+ * Chance that `total` answers show what is planned, when the true effect is `effect`. Exact; 0 when the level cannot be reached with
+ * that many answers.
+ */
+export function testPower(plan: TestPlan, total: number, effect: AssumedEffect): number {
+  const pc = correctAt(effect, plan.protocol);
+  if (plan.aim === 'similarity') {
+    const most = criticalSimilarity(plan.protocol, total, plan.limit, plan.alpha);
+    return most === null ? 0 : binomialAtMost(most, total, pc);
+  }
+  const least = criticalDifference(plan.protocol, total, plan.alpha, plan.sides);
+  if (least === null) return 0;
+  const other = plan.sides === 'two' ? binomialAtMost(total - least, total, pc) : 0;
+  return binomialAtLeast(least, total, pc) + other;
+}
+
+/** How many answers a test needs. */
+export interface SampleSize {
+  /** Smallest number that reaches the power; because power is saw-toothed, a larger one may fall below again. */
+  first: number;
+  /** Smallest number from which every larger one reaches it too. */
+  stable: number;
+}
+
+/** Largest number of answers that is looked at. */
+export const MOST_ANSWERS = 5000;
+
+/**
+ * Answers needed so that a test shows what is planned with a chance of at least `wanted`; null when `MOST_ANSWERS` are not enough.
+ * The stable number is the last that falls short, plus one: teeth shrink with more answers, so looking half as far again and 60
+ * more is enough.
+ */
+export function sampleSize(plan: TestPlan, effect: AssumedEffect, wanted: number): SampleSize | null {
+  const reached = (n: number) => testPower(plan, n, effect) >= wanted;
+  const rough = roughly(reached);
+  if (rough === null) return null;
+  let first: number | null = null;
+  let lastShort = 0;
+  for (let n = 1; n <= rough.end; n++) {
+    if (n < rough.start) continue;
+    if (reached(n)) first ??= n;
+    else lastShort = n;
+  }
+  return first === null ? null : { first, stable: Math.max(first, lastShort + 1) };
+}
+
+/** Where to look closely: from half of a number that is enough, to half as far again. */
+function roughly(reached: (n: number) => boolean): { start: number; end: number } | null {
+  for (let n = 1; n <= MOST_ANSWERS; n = Math.max(n + 1, Math.floor(n * 1.02)))
+    if (reached(n)) return { start: Math.floor(n * 0.6) - 20, end: Math.ceil(n * 1.5) + 60 };
+  return null;
+}
+
+/** More answers that would decide a test that has begun. */
+export interface MoreAnswers {
+  /** More answers needed; 0 when it is decided already. */
+  more: number;
+  /** Chance that they decide it, at the assumed effect. */
+  chance: number;
+  /** How many of the new ones must be right. */
+  needed: number;
+}
+
+/**
+ * How many more answers would decide a test of difference with a chance of at least `wanted`, when `correct` of `total` are right so
+ * far and the true share is that of `effect`. The answers so far are kept, so the level holds only if the number of further
+ * answers is fixed now. null when `MOST_ANSWERS` more are not enough.
+ */
+export function moreAnswers(
+  plan: Extract<TestPlan, { aim: 'difference' }>,
+  so_far: { correct: number; total: number },
+  effect: AssumedEffect,
+  wanted = 0.8,
+): MoreAnswers | null {
+  const pc = correctAt(effect, plan.protocol);
+  const at = (more: number): MoreAnswers | null => {
+    const least = criticalDifference(plan.protocol, so_far.total + more, plan.alpha, plan.sides);
+    if (least === null) return null;
+    const needed = Math.max(0, least - so_far.correct);
+    return { more, needed, chance: binomialAtLeast(needed, more, pc) };
+  };
+  for (let more = 0; more <= MOST_ANSWERS; more++) {
+    const found = at(more);
+    if (found && found.chance >= wanted) return found;
+  }
+  return null;
+}
