@@ -1,2 +1,9 @@
 /** The computations that run off the main thread. */
-export { mistakesOf, simulate, simulateBands, solveWaters, solveWithConcentrates } from '@pourline/core';
+export {
+  mistakesOf,
+  simulate,
+  simulateBands,
+  solveWaters,
+  solveWithConcentrates,
+  whatMatters,
+} from '@pourline/core';
