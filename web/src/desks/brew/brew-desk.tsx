@@ -94,6 +94,7 @@ function Desk({ draft, plans, parts, choose, onNew }: DeskProps) {
   );
   const lag = moving ? LAG_ms : 0;
   const slowForm = useSettled(form, lag);
+  const slowBundle = useSettled(bundle, lag);
   const slowPrediction = useSettled(prediction, lag);
   const slowFound = useSettled(found, lag);
   // Callbacks outlive a drag's many drafts; they always work on the newest.
@@ -183,6 +184,7 @@ function Desk({ draft, plans, parts, choose, onNew }: DeskProps) {
       </div>
       <PlanPanels
         draft={slowForm}
+        bundle={slowBundle}
         parts={parts}
         selected={selected}
         onSelect={setSelected}

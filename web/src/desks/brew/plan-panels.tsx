@@ -1,4 +1,4 @@
-import type { BrewResult } from '@pourline/core';
+import type { BrewBundle, BrewResult } from '@pourline/core';
 import { memo } from 'react';
 import { type Draft, useDocument } from '../../replica/index.ts';
 import type { Ghost } from '../../strip/strip.tsx';
@@ -10,6 +10,7 @@ import { GrindPanel } from './grind-panel.tsx';
 import { DosePanel, HandsPanel } from './hands-panel.tsx';
 import type { PlanParts } from './new-plan.ts';
 import { PourTable } from './pour-table.tsx';
+import { WhatMattersPanel } from './what-matters.tsx';
 import { WithPanel } from './with-panel.tsx';
 
 /** Water from here on scalds at once; common practice, no source. */
@@ -17,6 +18,7 @@ const SCALDING_C = 85;
 
 interface PlanPanelsProps {
   draft: Draft<'plan'>;
+  bundle: BrewBundle | null;
   parts: PlanParts;
   selected: string | null;
   onSelect: (id: string | null) => void;
@@ -30,7 +32,7 @@ interface PlanPanelsProps {
 
 /** The plan in figures, below the strip. */
 export const PlanPanels = memo(function PlanPanels(props: PlanPanelsProps) {
-  const { draft, parts, selected, onSelect, ghost, result, asked, found, onAsk, onMoment } = props;
+  const { draft, bundle, parts, selected, onSelect, ghost, result, asked, found, onAsk, onMoment } = props;
   const { document: plan } = draft;
   const setup = useDocument('setup', plan.setup_id);
   return (
@@ -51,6 +53,7 @@ export const PlanPanels = memo(function PlanPanels(props: PlanPanelsProps) {
             <p className="caution-note">{t('brew.scald')}</p>
           ) : null}
         </Panel>
+        <WhatMattersPanel bundle={bundle} />
         <div className="brew-pair">
           <Panel title={t('brew.hands')}>
             <HandsPanel draft={draft} valve={setup?.dripper.valve ?? false} />
