@@ -12,9 +12,11 @@ import { type Window, Windows } from './windows.tsx';
 
 const LOAD = {
   brew: () => import('../desks/brew/brew-desk.tsx'),
+  water: () => import('../desks/water/water-desk.tsx'),
   shelf: () => import('../desks/shelf/shelf-desk.tsx'),
 } as const;
 const BrewDesk = lazy(LOAD.brew);
+const WaterDesk = lazy(LOAD.water);
 const ShelfDesk = lazy(LOAD.shelf);
 
 /** Fetches the desk in the address while the replica is still opening. */
@@ -45,7 +47,9 @@ export function App() {
         ) : (
           <Boundary key={`${desk} ${campaignId}`}>
             <Suspense fallback={<p className="desk-wait">{t('common.loading')}</p>}>
-              {desk === 'brew' ? <BrewDesk campaignId={campaignId} /> : <ShelfDesk rest={rest} />}
+              {desk === 'brew' && <BrewDesk campaignId={campaignId} />}
+              {desk === 'water' && <WaterDesk campaignId={campaignId} rest={rest} />}
+              {desk === 'shelf' && <ShelfDesk rest={rest} />}
             </Suspense>
           </Boundary>
         )}

@@ -5,6 +5,8 @@ import { problems } from './en/problems.ts';
 import { shelf } from './en/shelf.ts';
 import { shell } from './en/shell.ts';
 import { strip } from './en/strip.ts';
+import { water } from './en/water.ts';
+import { waterMaking } from './en/water-making.ts';
 import { waterRemarks } from './en/water-remarks.ts';
 
 /**
@@ -19,6 +21,8 @@ export const en = {
   ...shelf,
   ...brew,
   ...strip,
+  ...water,
+  ...waterMaking,
   ...waterRemarks,
 } as const;
 

@@ -7,6 +7,7 @@ export const shell = {
   'shell.skip': 'Skip to the desk',
   'shell.desks': 'Desks',
   'shell.desk.brew': 'Brew',
+  'shell.desk.water': 'Water',
   'shell.desk.shelf': 'Shelf',
   'shell.campaign': 'Campaign',
   'shell.menu': 'Menu',

@@ -1,0 +1,1 @@
+export { MakingPage } from './making-page.tsx';

@@ -1,0 +1,189 @@
+import {
+  type Composition,
+  ionsOf,
+  type Mix,
+  mixWaters,
+  type Plan,
+  type SolvedWaters,
+  type Water,
+  waterFigures,
+} from '@pourline/core';
+import { useMemo, useState } from 'react';
+import { type Draft, useDocuments, useDraft } from '../../../replica/index.ts';
+import { hrefOf } from '../../../shell/route.ts';
+import { Button, Notice, Panel, SelectInput } from '../../../ui/index.ts';
+import { formatClock, formatNumber, problemSentence, t } from '../../../words/index.ts';
+import { IonChart } from '../parts/ion-chart.tsx';
+import {
+  brewParts,
+  firstWaters,
+  type PourWater,
+  pouredOf,
+  pourWaterKey,
+  readPourWater,
+  savedAs,
+} from '../parts/pour-waters.ts';
+import { AcidTakenUp } from './acid.tsx';
+import { Outcome } from './outcome.tsx';
+import { saveWater } from './save-water.ts';
+
+interface BrewPanelProps {
+  draft: Draft<'mix'>;
+  solved: SolvedWaters;
+  stale: boolean;
+  waters: readonly Water[];
+  campaignId: string;
+  /** The plan in view; null for the first. */
+  planId: string | null;
+  onPlan: (id: string) => void;
+}
+
+/** The water of a whole brew: which water each pour of a plan is made with, what they make together, and the way into the plan. */
+export function BrewPanel(props: BrewPanelProps) {
+  const plans = useDocuments('plan');
+  const { planId, onPlan } = props;
+  const id = plans.some((plan) => plan.id === planId) ? planId : (plans[0]?.id ?? null);
+  const plan = useDraft('plan', id);
+  return (
+    <Panel title={t('water.brew.title')}>
+      {plan ? (
+        <>
+          <p className="quiet-text">{t('water.brew.text')}</p>
+          <SelectInput
+            label={t('kind.plan')}
+            value={id}
+            options={plans.map((entry) => ({ value: entry.id, label: entry.name }))}
+            onChange={onPlan}
+          />
+          <Pours key={id} {...props} plan={plan} />
+        </>
+      ) : (
+        <p className="quiet-text">{t('water.brew.no_plan')}</p>
+      )}
+    </Panel>
+  );
+}
+
+function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProps & { plan: Draft<'plan'> }) {
+  const order = draft.document;
+  const baseIds = order.bases.map(({ water_id }) => water_id);
+  const [changed, setChanged] = useState<Readonly<Record<string, PourWater>>>({});
+  const [done, setDone] = useState<string>();
+  const first = firstWaters(plan.document, order.waters, waters, baseIds);
+  const has = ({ by, id }: PourWater): boolean => by === 'shelf' || order.waters.some((w) => w.id === id);
+  const chosen = Object.fromEntries(
+    Object.entries(first).map(([pour, usual]) => {
+      const other = changed[pour];
+      return [pour, other && has(other) ? other : usual];
+    }),
+  );
+  const composition = useComposite(plan.document, chosen, solved, waters);
+  const put = (pour: string, key: string): void => {
+    setDone(undefined);
+    setChanged({ ...changed, [pour]: readPourWater(key) });
+  };
+  const takeMasses = (): void => {
+    const poured = pouredOf(plan.document, chosen);
+    const next = (entry: Mix['waters'][number]) => ({ ...entry, poured_g: poured.get(entry.id) ?? null });
+    draft.change({ ...draft.body, waters: draft.body.waters.map(next) });
+  };
+  const setOnPlan = async (): Promise<void> => {
+    const used = [...pouredOf(plan.document, chosen).keys()];
+    const saved = new Map<string, string>();
+    for (const id of used) {
+      const sheet = solved.sheets.find(({ water_id }) => water_id === id);
+      if (!sheet) continue;
+      const over = savedAs(sheet.name, waters, baseIds) ?? null;
+      const result = await saveWater(sheet, order.name, sheet.name, over, campaignId);
+      if (!result.ok) return setDone(result.problems.map(problemSentence).join(' '));
+      saved.set(id, result.value);
+    }
+    const body = plan.body;
+    plan.change({ ...body, pours: body.pours.map((pour) => withWater(pour, chosen[pour.id], saved)) });
+    setChanged({});
+    setDone(t('water.brew.set', { count: saved.size, plan: plan.document.name }));
+  };
+  const options = [
+    ...order.waters.map(({ id, name }) => ({
+      value: pourWaterKey({ by: 'order', id }),
+      label: name,
+      detail: t('water.brew.of_order'),
+    })),
+    ...waters.map(({ id, name }) => ({ value: pourWaterKey({ by: 'shelf', id }), label: name })),
+  ];
+  return (
+    <>
+      <ol className="brew-pours">
+        {plan.document.pours.map((pour, i) => (
+          <li key={pour.id} className="brew-pour">
+            <span>
+              {t('strip.pour.name', { number: i + 1 })}{' '}
+              <span className="quiet-text">
+                {formatClock(pour.start_s)} · {formatNumber(pour.water_g)} g
+              </span>
+            </span>
+            <SelectInput
+              label={t('water.brew.water_of', { number: i + 1 })}
+              hideLabel
+              value={chosen[pour.id] ? pourWaterKey(chosen[pour.id]!) : null}
+              options={options}
+              onChange={(key) => put(pour.id, key)}
+            />
+          </li>
+        ))}
+      </ol>
+      <div className="buttons">
+        <Button
+          look="primary"
+          onPress={() => void setOnPlan()}
+          isDisabled={stale || pouredOf(plan.document, chosen).size === 0}
+        >
+          {t('water.brew.set_button')}
+        </Button>
+        <Button onPress={takeMasses} isDisabled={pouredOf(plan.document, chosen).size === 0}>
+          {t('water.brew.take_masses')}
+        </Button>
+        <a className="source-link" href={hrefOf('brew', plan.document.id)}>
+          {t('water.brew.to_plan')}
+        </a>
+      </div>
+      {done && <Notice>{done}</Notice>}
+      {composition ? (
+        <>
+          <h4>{t('water.brew.together')}</h4>
+          <Outcome figures={waterFigures(composition)} />
+          <IonChart name={t('water.brew.together')} ions={ionsOf(composition)} />
+          <AcidTakenUp alkalinity_eq_kg={composition.alkalinity} water_g={poured(plan.document)} />
+        </>
+      ) : (
+        <p className="quiet-text">{t('water.brew.unknown')}</p>
+      )}
+    </>
+  );
+}
+
+const poured = (plan: Plan): number => plan.pours.reduce((sum, { water_g }) => sum + water_g, 0);
+
+function withWater(
+  pour: Plan['pours'][number],
+  water: PourWater | undefined,
+  saved: ReadonlyMap<string, string>,
+): Plan['pours'][number] {
+  const id = water?.by === 'order' ? saved.get(water.id) : water?.id;
+  return id === undefined || id === pour.water_id ? pour : { ...pour, water_id: id };
+}
+
+/** What all pours make together; null while one of their waters is not known. */
+function useComposite(
+  plan: Plan,
+  chosen: Readonly<Record<string, PourWater>>,
+  solved: SolvedWaters,
+  waters: readonly Water[],
+): Composition | null {
+  const key = JSON.stringify(chosen);
+  return useMemo(() => {
+    const made = (id: string) => solved.sheets.find(({ water_id }) => water_id === id)?.composition;
+    const parts = brewParts(plan, JSON.parse(key) as Record<string, PourWater>, made, waters);
+    return parts?.some(({ mass }) => mass > 0) ? mixWaters(parts) : null;
+  }, [plan, key, solved, waters]);
+}

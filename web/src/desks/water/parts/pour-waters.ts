@@ -1,0 +1,81 @@
+import { type Composition, compositionOf, type MixPart, type Plan, type Water } from '@pourline/core';
+
+/** A water a pour may be made with: one of the order, or one on the shelf. */
+export type PourWater = { by: 'order'; id: string } | { by: 'shelf'; id: string };
+
+export const pourWaterKey = ({ by, id }: PourWater): string => `${by} ${id}`;
+
+export function readPourWater(key: string): PourWater {
+  const [by, ...id] = key.split(' ');
+  return { by: by === 'order' ? 'order' : 'shelf', id: id.join(' ') };
+}
+
+/** A water of the order as it is known by name. */
+export interface NamedWater {
+  id: string;
+  name: string;
+}
+
+/**
+ * The water on the shelf that a water of an order was saved as: the one of the same name, unless the order is made from it
+ * (saving over a source would change what it is made of).
+ */
+export function savedAs(
+  name: string,
+  shelf: readonly Water[],
+  baseIds: readonly string[],
+): Water | undefined {
+  return shelf.find((water) => water.name === name.trim() && !baseIds.includes(water.id));
+}
+
+/** What each pour is made with before anybody chose: the order's water that its own was saved from, else its own. */
+export function firstWaters(
+  plan: Plan,
+  ordered: readonly NamedWater[],
+  shelf: readonly Water[],
+  baseIds: readonly string[],
+): Record<string, PourWater> {
+  const own = new Map(
+    ordered.flatMap(({ id, name }) => {
+      const saved = savedAs(name, shelf, baseIds);
+      return saved ? [[saved.id, id] as const] : [];
+    }),
+  );
+  return Object.fromEntries(
+    plan.pours.map((pour) => {
+      const id = own.get(pour.water_id);
+      return [pour.id, id === undefined ? { by: 'shelf', id: pour.water_id } : { by: 'order', id }];
+    }),
+  );
+}
+
+/** Parts of the brew's water as they are poured; null while one of them is not known. */
+export function brewParts(
+  plan: Plan,
+  chosen: Readonly<Record<string, PourWater>>,
+  made: (id: string) => Composition | undefined,
+  shelf: readonly Water[],
+): MixPart[] | null {
+  const parts: MixPart[] = [];
+  for (const pour of plan.pours) {
+    const water = chosen[pour.id];
+    const found = shelf.find(({ id }) => id === water?.id);
+    const of = water?.by === 'order' ? made(water.id) : found && compositionOf(found);
+    if (!of) return null;
+    parts.push({ of, mass: pour.water_g });
+  }
+  return parts;
+}
+
+/** Grams of each water of the order that one brew takes. */
+export function pouredOf(
+  plan: Plan,
+  chosen: Readonly<Record<string, PourWater>>,
+): ReadonlyMap<string, number> {
+  const poured = new Map<string, number>();
+  for (const pour of plan.pours) {
+    const water = chosen[pour.id];
+    if (water?.by === 'order') poured.set(water.id, (poured.get(water.id) ?? 0) + pour.water_g);
+  }
+  return poured;
+}

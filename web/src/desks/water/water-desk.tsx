@@ -1,0 +1,110 @@
+import { createDocument, useDocuments } from '../../replica/index.ts';
+import { go, hrefOf } from '../../shell/route.ts';
+import { Button } from '../../ui/index.ts';
+import { t } from '../../words/index.ts';
+import { BottlesPage } from './bottles/bottles-page.tsx';
+import { ComparePage } from './compare/compare-page.tsx';
+import { LabelPage } from './label/label-page.tsx';
+import { OrderPage } from './order/order-page.tsx';
+import { HardnessUnits } from './parts/hardness-unit.tsx';
+import { firstOrder } from './parts/new-order.ts';
+import { rememberOrder, useOrderChoice } from './parts/use-order-choice.ts';
+import { isStockKind } from './shelf/stock-kinds.ts';
+import { StockPage } from './shelf/stock-page.tsx';
+import './style/index.css';
+
+/** Pages of the desk, in the order of the work; those about an order carry its id in the address. */
+const PAGES = ['order', 'bottles', 'compare', 'shelf', 'label'] as const;
+type Page = (typeof PAGES)[number];
+
+const isPage = (value: string | undefined): value is Page => PAGES.some((page) => page === value);
+const ofOrder = (page: Page): boolean => page === 'order' || page === 'bottles';
+
+interface WaterDeskProps {
+  campaignId: string;
+  rest: readonly string[];
+}
+
+/** The desk of waters: how do I make this water, here, with this balance? */
+export default function WaterDesk({ campaignId, rest }: WaterDeskProps) {
+  const page = isPage(rest[0]) ? rest[0] : 'order';
+  const { orderId, orders } = useOrderChoice(ofOrder(page) ? rest[1] : undefined);
+  const waters = useDocuments('water');
+  const salts = useDocuments('salt');
+  const concentrates = useDocuments('concentrate');
+  const choose = (id: string): void => {
+    rememberOrder(id);
+    go('water', page === 'bottles' ? page : 'order', id);
+  };
+  const make = async (): Promise<void> => {
+    const name = t('water.order.new_name', { number: orders.length + 1 });
+    const body = firstOrder(name, t('water.new_water', { number: 1 }), { waters, salts, concentrates });
+    const made = await createDocument('mix', body, campaignId);
+    if (made.ok) choose(made.value.id);
+  };
+  const onNew = (): void => void make();
+  return (
+    <HardnessUnits>
+      <div className="water">
+        <h1 className="visually-hidden">{t('water.title')}</h1>
+        <nav className="water-pages" aria-label={t('water.title')}>
+          {PAGES.map((entry) => (
+            <a
+              key={entry}
+              className="water-page"
+              href={
+                ofOrder(entry) && orderId !== null ? hrefOf('water', entry, orderId) : hrefOf('water', entry)
+              }
+              aria-current={entry === page ? 'page' : undefined}
+            >
+              {t(`water.page.${entry}`)}
+            </a>
+          ))}
+        </nav>
+        {ofOrder(page) &&
+          (orderId === null ? (
+            <NoOrder onNew={onNew} />
+          ) : page === 'order' ? (
+            <OrderPage
+              key={orderId}
+              orderId={orderId}
+              orders={orders}
+              campaignId={campaignId}
+              choose={choose}
+              onNew={onNew}
+            />
+          ) : (
+            <BottlesPage
+              key={orderId}
+              orderId={orderId}
+              orders={orders}
+              campaignId={campaignId}
+              choose={choose}
+            />
+          ))}
+        {page === 'compare' && <ComparePage orderId={orderId} />}
+        {page === 'shelf' && (
+          <StockPage
+            kind={isStockKind(rest[1]) ? rest[1] : 'salt'}
+            chosen={rest[2]}
+            campaignId={campaignId}
+          />
+        )}
+        {page === 'label' && <LabelPage campaignId={campaignId} />}
+      </div>
+    </HardnessUnits>
+  );
+}
+
+/** Shown while a campaign holds no order. */
+function NoOrder({ onNew }: { onNew: () => void }) {
+  return (
+    <div className="page">
+      <h2>{t('water.order.none')}</h2>
+      <p>{t('water.order.none_text')}</p>
+      <Button look="primary" icon="add" onPress={onNew}>
+        {t('water.order.new')}
+      </Button>
+    </div>
+  );
+}
