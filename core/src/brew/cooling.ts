@@ -1,6 +1,6 @@
-import { latentHeat, ZERO_CELSIUS } from '../units/index.ts';
+import { ZERO_CELSIUS } from '../units/index.ts';
 import { LIQUID_HEAT_CAPACITY } from './heat.ts';
-import { surfaceLoss } from './surface.ts';
+import { SurfaceTable } from './surface-table.ts';
 import type { Vessel } from './vessel.ts';
 
 /** The air of a place. */
@@ -24,10 +24,12 @@ export interface Standing {
   /** Enthalpy of liquid and vessel over 0 °C [J]. */
   liquid: number;
   vessel: number;
-  /** Heat carried off by vapour, by convection and radiation of the surface or lid, and through the wall [J]. */
+  /** Latent heat of what evaporated, heat by convection and radiation of the surface or lid, heat through the wall [J]. */
   vapour: number;
   surface: number;
   wall: number;
+  /** Enthalpy over 0 °C that evaporated water had as liquid: it left, but cooled nothing [J]. */
+  carried: number;
 }
 
 export const liquidTemperature = (s: Standing): number => s.liquid / (LIQUID_HEAT_CAPACITY * s.water);
@@ -47,6 +49,7 @@ export const filled = (
   vapour: 0,
   surface: 0,
   wall: 0,
+  carried: 0,
 });
 
 /** Method of Rosenbrock type with this coefficient: second order, L-stable. */
@@ -66,52 +69,56 @@ interface Rates {
   vapour: number;
   surface: number;
   wall: number;
+  carried: number;
 }
 
-/** What cools a vessel, with room to work in, so that steps allocate little. */
+/** What cools a vessel, with room to work in. */
 export interface Cooling {
   vessel: Vessel;
   air: Air;
+  /** Losses of the open surface; null when there is a lid or no loss. */
+  surface: SurfaceTable | null;
   loss: Float64Array;
 }
 
-export const makeCooling = (vessel: Vessel, air: Air): Cooling => ({
-  vessel,
-  air,
-  loss: new Float64Array(2),
-});
+/** @param surface a table of the same width in the same air, when there is one already */
+export function makeCooling(vessel: Vessel, air: Air, surface?: SurfaceTable): Cooling {
+  const open = vessel.lid === null && air.surfaceFactor > 0;
+  return {
+    vessel,
+    air,
+    surface: open ? (surface ?? new SurfaceTable(air, vessel.diameter)) : null,
+    loss: new Float64Array(3),
+  };
+}
 
 /**
- * d/dt of everything. The liquid loses latent heat and the enthalpy of its vapour, convection and radiation from its surface
- * ({@link surfaceLoss}), and heat to the vessel; the vessel loses to air and table. Sums to zero but for what is lost.
+ * d/dt of everything. The liquid loses latent heat and the enthalpy of what evaporates, convection and radiation from its surface
+ * ({@link SurfaceTable}), and heat to the vessel; the vessel loses to air and table. Sums to zero but for what is lost.
  */
-function ratesAt({ vessel, air, loss }: Cooling, s: Standing, out: Rates): void {
+function ratesAt({ vessel, air, surface: table, loss }: Cooling, s: Standing, out: Rates): void {
   const T = liquidTemperature(s);
   const around = air.temperature - ZERO_CELSIUS;
   const wallT = vessel.heatCapacity > 0 ? s.vessel / vessel.heatCapacity : T;
-  let evaporation = 0;
-  let vapour = 0;
-  let surface = 0;
-  if (vessel.lid !== null) surface = vessel.lid * (T - around);
-  else if (air.surfaceFactor > 0) {
-    const K = T + ZERO_CELSIUS;
-    surfaceLoss(K, air.temperature, air.pressure, air.vapourPressure, vessel.diameter, loss);
-    const area = (Math.PI / 4) * vessel.diameter * vessel.diameter * air.surfaceFactor;
-    evaporation = s.water > LEAST_WATER ? loss[0]! * area : 0;
-    vapour = evaporation * (latentHeat(K) + LIQUID_HEAT_CAPACITY * T);
-    surface = loss[1]! * area * (T - around);
+  loss.fill(0);
+  if (vessel.lid !== null) loss[2] = vessel.lid * (T - around);
+  else if (table) {
+    table.at(T, loss);
+    if (s.water <= LEAST_WATER) loss[0] = loss[1] = 0;
   }
+  const [evaporation = 0, vapour = 0, surface = 0] = loss;
   const inward = vessel.heatCapacity > 0 ? vessel.contact * (T - wallT) : vessel.outside * (T - around);
   const outward = vessel.outside * (wallT - around);
   out.water = -evaporation;
-  out.liquid = -vapour - surface - inward;
+  out.carried = evaporation * LIQUID_HEAT_CAPACITY * T;
+  out.liquid = -vapour - out.carried - surface - inward;
   out.vessel = vessel.heatCapacity > 0 ? inward - outward : 0;
   out.vapour = vapour;
   out.surface = surface;
   out.wall = outward;
 }
 
-const noRates = (): Rates => ({ water: 0, liquid: 0, vessel: 0, vapour: 0, surface: 0, wall: 0 });
+const noRates = (): Rates => ({ water: 0, liquid: 0, vessel: 0, vapour: 0, surface: 0, wall: 0, carried: 0 });
 
 /** Slopes of the losses by the enthalpies of liquid and vessel [1/s], taken as they were over the last step. */
 interface Slopes {
@@ -190,7 +197,7 @@ function rosenbrock(
   return { state, error };
 }
 
-const RATE_KEYS = ['water', 'liquid', 'vessel', 'vapour', 'surface', 'wall'] as const;
+const RATE_KEYS = ['water', 'liquid', 'vessel', 'vapour', 'surface', 'wall', 'carried'] as const;
 
 const moved = (s: Standing, dt: number, k: Rates, by: number): Standing => ({
   time: s.time + dt,
@@ -200,6 +207,7 @@ const moved = (s: Standing, dt: number, k: Rates, by: number): Standing => ({
   vapour: s.vapour + by * k.vapour,
   surface: s.surface + by * k.surface,
   wall: s.wall + by * k.wall,
+  carried: s.carried + by * k.carried,
 });
 
 /** (I − γ dt A) k = f with A the Jacobian of liquid and vessel; the heat that left follows from the same k. */
@@ -223,5 +231,6 @@ function solveStage({ vessel }: Cooling, s: Standing, f: Rates, slopes: Slopes, 
     vapour: f.vapour + g * slopes.vapour * liquid,
     surface: f.surface + g * slopes.surface * liquid,
     wall: f.wall + g * (out * held + straight * liquid),
+    carried: f.carried,
   };
 }

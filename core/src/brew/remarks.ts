@@ -30,7 +30,7 @@ export const remarkSentences: Readonly<Record<string, string>> = {
     'The cold body has come to {body} °C and cools the last of its part by {drop} K only. Use a heavier or colder one, or chill less.',
   chill_never: 'Nothing drips before {at} s, so nothing is chilled.',
   cup_very_hot:
-    'Served at {served} °C. Above 65 °C a drink scalds, and drinking it that hot counts as probably carcinogenic (IARC Monograph 116, from memory). It passes 65 °C after {wait} min.',
+    'Served at {served} °C. Above 65 °C a drink scalds, and drinking it that hot counts as probably carcinogenic (IARC Monograph 116). It passes 65 °C after {wait} min.',
   cup_cool:
     'Served at {served} °C, below the {limit} °C where hot begins. Preheat the cups, serve sooner, cover the server, or pour more into each.',
   cups_short:

@@ -1,11 +1,12 @@
 import type { BrewBundle, Serving } from '../documents/index.ts';
-import { celsius, GRAM, kelvin } from '../units/index.ts';
+import { celsius, GRAM, kelvin, MILLIMETRE } from '../units/index.ts';
 import type { Air } from './cooling.ts';
 import { filled, letStand, liquidTemperature, makeCooling, type Standing } from './cooling.ts';
 import { LIQUID_HEAT_CAPACITY } from './heat.ts';
 import { streamTemperature } from './jet.ts';
 import type { Parameters } from './parameters.ts';
 import type { CupCourse, ServingCourse } from './result.ts';
+import { SurfaceTable } from './surface-table.ts';
 import { serverMake, vesselOf } from './vessel.ts';
 
 /** Flow from the server into a cup [kg/s] and its fall [m] (common practice). */
@@ -37,9 +38,17 @@ interface Source {
 interface Portion {
   water: number;
   solids: number;
-  /** As it leaves the server [°C], and when [s]. */
+  /** As it leaves the server [°C]. */
   temperature: number;
-  time: number;
+}
+
+/** What all cups share. */
+interface Table {
+  plan: Serving;
+  cup: NonNullable<BrewBundle['setup']['cup']>;
+  air: Air;
+  p: Parameters;
+  surface: SurfaceTable;
 }
 
 /**
@@ -60,6 +69,9 @@ export function serve(
   const make = serverMake(setup.server);
   const vessel = (water: number) => vesselOf(make, water, p.wallOutside, { lid: plan.lid, whole: true });
   const { time, water, temperature, solids } = brewed;
+  const open = new SurfaceTable(air, vessel(water).diameter);
+  const surface = new SurfaceTable(air, cup.inner_diameter_mm * MILLIMETRE);
+  const table: Table = { plan, cup, air, p, surface };
   const source: Source = { state: filled(vessel(water), time, water, temperature, temperature), solids };
   const each = plan.cup_g === null ? Number.POSITIVE_INFINITY : plan.cup_g * GRAM;
   const cups: { course: CupCourse; last: Standing }[] = [];
@@ -68,13 +80,13 @@ export function serve(
   let server_C = Number.NaN;
   for (let i = 0; i < plan.cups; i++) {
     const before = source.state;
-    const stood = letStand(makeCooling(vessel(before.water), air), before, next);
+    const stood = letStand(makeCooling(vessel(before.water), air, open), before, next);
     closure = Math.max(closure, closureOf(before, stood));
     source.state = stood;
     if (i === 0) server_C = liquidTemperature(stood);
     const portion = pourOut(source, each, plan.cups - i);
     next += (portion.water + portion.solids) / CUP_FLOW;
-    const made = coolCup(plan, cup, air, p, portion, next);
+    const made = coolCup(table, portion, next);
     closure = Math.max(closure, made.closure);
     cups.push(made);
   }
@@ -97,7 +109,6 @@ function pourOut(source: Source, each: number, left: number): Portion {
     water: share * state.water,
     solids: share * solids,
     temperature: liquidTemperature(state),
-    time: state.time,
   };
   source.state = {
     ...state,
@@ -108,14 +119,13 @@ function pourOut(source: Source, each: number, left: number): Portion {
   return portion;
 }
 
+/** A cup filled at `poured` [s] until it is cold. */
 function coolCup(
-  plan: Serving,
-  cup: NonNullable<BrewBundle['setup']['cup']>,
-  air: Air,
-  p: Parameters,
+  table: Table,
   portion: Portion,
   poured: number,
 ): { course: CupCourse; last: Standing; closure: number } {
+  const { plan, cup, air, p } = table;
   const fall = streamTemperature(
     kelvin(portion.temperature),
     air.temperature,
@@ -125,7 +135,7 @@ function coolCup(
     p,
   );
   const vessel = vesselOf(cup, portion.water, p.wallOutside, { lid: false, whole: false });
-  const cooling = makeCooling(vessel, air);
+  const cooling = makeCooling(vessel, air, table.surface);
   const empty_C = plan.cups_C ?? celsius(air.temperature);
   const states: Standing[] = [];
   const keep = (s: Standing): void => {
@@ -172,7 +182,7 @@ function passes(states: readonly Standing[], limit_C: number): number | null {
 
 /** What is missing in the books between two states of one vessel, over what it held. */
 function closureOf(from: Standing, to: Standing): number {
-  const sum = (s: Standing): number => s.liquid + s.vessel + s.vapour + s.surface + s.wall;
+  const sum = (s: Standing): number => s.liquid + s.vessel + s.vapour + s.surface + s.wall + s.carried;
   return Math.abs(sum(to) - sum(from)) / Math.max(1, Math.abs(from.liquid));
 }
 
