@@ -64,6 +64,31 @@ describe('one bad value', () => {
     ['batch', ['bottles'], 1.5, 'Bottles is 1.5; it must be a whole number.'],
     ['batch', ['batch_g'], 0, 'Batch is 0 g; it must be at least 1 g.'],
     ['batch', ['given', 0, 'given_g'], -1, 'Given, row 1: given is -1 g; it must be at least 0 g.'],
+    [
+      'plan',
+      ['kettles', 0, 'between'],
+      'shelf',
+      'Kettles, row 1: between is "shelf"; it must be one of: on_base, off_base.',
+    ],
+    ['plan', ['kettles', 0, 'fill_g'], 0, 'Kettles, row 1: fill is 0 g; it must be more than 0 g.'],
+    ['plan', ['chill', 'first', 'drip_g'], 0, 'Chill: first: drip is 0 g; it must be more than 0 g.'],
+    [
+      'plan',
+      ['chill', 'first', 'by'],
+      'colour',
+      'Chill: first: by is "colour"; it must be one of: mass, time.',
+    ],
+    ['plan', ['chill', 'temperature_C'], -80, 'Chill: temperature is -80 °C; it must be at least -30 °C.'],
+    ['plan', ['serving', 'cups'], 2.5, 'Serving: cups is 2.5; it must be a whole number.'],
+    ['plan', ['serving', 'cups'], 0, 'Serving: cups is 0; it must be at least 1.'],
+    [
+      'plan',
+      ['serving', 'cold_below_C'],
+      62,
+      'Serving: cold below is 62 °C; a cup is hot above 62 °C, so cold must begin below that, with warm in between.',
+    ],
+    ['setup', ['cup', 'mass_g'], 0, 'Cup: mass is 0 g; it must be at least 2 g.'],
+    ['setup', ['cup', 'inner_diameter_mm'], 9, 'Cup: inner diameter is 9 mm; it must be at least 20 mm.'],
     ['water', ['calcium_mg_L'], -3, 'Calcium is -3 mg/L; it must be at least 0 mg/L.'],
     [
       'setup',
@@ -135,6 +160,15 @@ describe('one bad value', () => {
   ];
   it.each(cases)('%s %j = %j', (kind, place, value, sentence) => {
     expect(said(kind, [place, value]).map((line) => line.split(' | ')[1])).toEqual([sentence]);
+  });
+});
+
+describe('a kettle spoken of twice', () => {
+  it('is named at the second', () => {
+    const uses = [{ kettle_id: 'k1' }, { kettle_id: 'k1', fill_g: 300 }];
+    expect(said('plan', [['kettles'], uses])).toEqual([
+      'kettles.1.kettle_id | Kettles, row 2: kettle id is used twice ("k1"); every entry needs its own.',
+    ]);
   });
 });
 
@@ -213,12 +247,14 @@ describe('a plan that points nowhere', () => {
     expect(bundlePlan(plan, lookup)).toEqual({ ok: true, value: sampleBundle() });
     plan.coffee_id = plan.venue_id;
     plan.pours[0]!.kettle_id = 'k9';
+    plan.kettles[0]!.kettle_id = 'k8';
     plan.grind[1]!.setting_id = 's99';
     plan.bypass!.water_id = plan.id;
     const bundle = bundlePlan(plan, lookup);
     expect(bundle.ok || bundle.problems.map((p) => `${p.path.join('.')} | ${p.sentence}`)).toEqual([
       'coffee_id | Coffee id points to a coffee that is not in this campaign. Choose one that is.',
       'pours.0.kettle_id | Pours, row 1: kettle id points to a kettle that is not in this campaign. Choose one that is.',
+      'kettles.0.kettle_id | Kettles, row 1: kettle id points to a kettle that is not in this campaign. Choose one that is.',
       'bypass.water_id | Bypass: water id points to a water that is not in this campaign. Choose one that is.',
       'grind.1.setting_id | Grind, row 2: setting id points to a grinder setting that is not in this campaign. Choose one that is.',
     ]);

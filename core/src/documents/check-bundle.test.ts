@@ -98,6 +98,45 @@ describe('a closed outlet', () => {
   });
 });
 
+describe('kettles and cups that a plan speaks of', () => {
+  it('a kettle cannot be filled with more than it holds', () => {
+    const bundle = sampleBundle();
+    bundle.plan.kettles[0]!.fill_g = 950;
+    expect(checkBundle(bundle)).toMatchObject([
+      {
+        code: 'overfilled',
+        level: 'problem',
+        path: ['kettles', 0, 'fill_g'],
+        sentence: 'Kettles, row 1: fill is 950 g; Kettle holds 900 g. Fill it with 900 g or less.',
+      },
+    ]);
+    bundle.plan.kettles[0]!.fill_g = null;
+    expect(checkBundle(bundle)).toEqual([]);
+  });
+  it('nor start hotter than water boils', () => {
+    const bundle = sampleBundle();
+    bundle.plan.kettles[0]!.start_C = 100.4;
+    expect(checkBundle(bundle)).toMatchObject([
+      { code: 'too_hot_to_hold', level: 'problem', path: ['kettles', 0, 'start_C'] },
+    ]);
+  });
+  it('cups that the setup lacks are a caution: the brew itself can be predicted', () => {
+    const bundle = sampleBundle();
+    bundle.setup.cup = null;
+    expect(checkBundle(bundle)).toMatchObject([
+      {
+        code: 'no_cup',
+        level: 'caution',
+        path: ['serving'],
+        sentence:
+          'Serving asks for cups, but Flat plastic on glass has none. Add a cup to it to see how long it stays hot and warm.',
+      },
+    ]);
+    bundle.plan.serving = null;
+    expect(checkBundle(bundle)).toEqual([]);
+  });
+});
+
 describe('a dose too large for the dripper', () => {
   it('is refused, and the dose that would fit is named', () => {
     const bundle = sampleBundle();
