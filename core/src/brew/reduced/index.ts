@@ -1,0 +1,12 @@
+export { blankCase } from './blank-case.ts';
+export * from './chromatography.ts';
+export * from './column.ts';
+export * from './column-theory.ts';
+export * from './double-porosity.ts';
+export * from './heat-and-drain.ts';
+export * from './packed-bed.ts';
+export * from './pulse.ts';
+export * from './read.ts';
+export * from './sphere.ts';
+export { invertLaplace } from './talbot.ts';
+export * from './well-mixed.ts';

@@ -1,0 +1,36 @@
+import type { BrewCase, Numerics } from '../case.ts';
+import type { Run } from '../watch.ts';
+import { blankCase } from './blank-case.ts';
+
+/** Numerics of one step length throughout, so that order can be seen: every step ends on the grid [s]. */
+export function fixedSteps(cells: number, bins: number, step: number): Numerics {
+  return {
+    ...blankCase().numerics,
+    cells,
+    bins,
+    longestStep: step,
+    firstStep: step,
+    courant: 1e9,
+    outputStep: step,
+  };
+}
+
+/** Solids that have left the grains over what they held, all solutes together. */
+export function releasedShare(c: BrewCase, run: Run): number {
+  const stock = c.solutes.reduce((sum, solute) => sum + solute.extractable, 0);
+  return run.state.totals.cellReleased.reduce((sum, mass) => sum + mass, 0) / stock;
+}
+
+/** Liquid in and between the grains over the dose. */
+export function heldByBed(c: BrewCase, run: Run): number {
+  const { water, absorbed } = run.state;
+  let held = 0;
+  for (let i = 1; i < water.length; i++) held += water[i]! + absorbed[i]!;
+  return held / c.dose;
+}
+
+/** Lowest and highest temperature of head and bed [°C]. */
+export function temperatureSpan(run: Run): { low: number; high: number } {
+  const { temperature } = run.state;
+  return { low: Math.min(...temperature), high: Math.max(...temperature) };
+}
