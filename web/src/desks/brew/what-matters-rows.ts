@@ -23,11 +23,12 @@ const WORTH_A_ROW = 0.02;
 /** More spread than this share of the size: the sign alone would mislead. */
 const EITHER_WAY = 0.5;
 
-/** Rows of one kind of input for one figure, largest effect first; bars are measured in the largest effect of the figure. */
+/** Rows of one kind of input for one figure, largest effect first; bars are measured in the largest effect among them. */
 export function matterRows(result: WhatMatters, target: Target, kind: MatterInput['kind']): MatterRow[] {
-  const largest = target.effects[0]?.size ?? 0;
-  return target.effects
-    .filter(({ input, size }) => result.inputs[input]!.kind === kind && size >= WORTH_A_ROW * largest)
+  const mine = target.effects.filter(({ input }) => result.inputs[input]!.kind === kind);
+  const largest = mine[0]?.size ?? 0;
+  return mine
+    .filter(({ size }) => size >= WORTH_A_ROW * largest)
     .map((effect) => rowOf(result.inputs[effect.input]!, effect, target, largest));
 }
 
@@ -49,15 +50,15 @@ function rowOf(input: MatterInput, effect: MatterEffect, target: Target, largest
   };
 }
 
+/** Decimals of a change of each figure. */
+const DIGITS = { strength: 2, yield: 2, drawdown: 1, peak_bed: 1, server: 1, balance: 1 } as const;
+
 /** A change of a figure in the unit it is read in: the balance in per cent of what it is, the rest as it is. */
 function inReadableUnit(target: Target, value: number): { change: number; unit: string; digits: number } {
   const relative = target.key === 'balance';
-  const change = relative ? (value / target.now) * 100 : value;
-  return { change, unit: relative ? '%' : target.unit, digits: digitsOf(change) };
-}
-
-/** Decimals that show two figures of a number, 0 to 3 of them. */
-export function digitsOf(value: number): number {
-  const size = Math.abs(value);
-  return size > 0 ? Math.min(3, Math.max(0, 1 - Math.floor(Math.log10(size)))) : 0;
+  return {
+    change: relative ? (value / target.now) * 100 : value,
+    unit: relative ? '%' : target.unit,
+    digits: DIGITS[target.key],
+  };
 }

@@ -117,10 +117,11 @@ export function nameOf(input: MatterInput): string {
   return tMaybe(`brew.constant.${input.name}`) ?? input.meaning;
 }
 
-/** `−0.06 %`, or `0.06 % either way`. */
+/** `−0.06 %`, `0.06 % either way`, or `0.00 %` without a sign. */
 function effectText({ change, unit, digits, eitherWay }: MatterRow): string {
   const size = formatWithUnit(Math.abs(change), unit, digits);
   if (eitherWay) return t('brew.matters_either', { size });
+  if (Math.abs(change) < 0.5 * 10 ** -digits) return size;
   return `${change < 0 ? '−' : '+'}${size}`;
 }
 

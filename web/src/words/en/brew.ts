@@ -128,7 +128,7 @@ export const brew = {
   'brew.matters_more': '{count, plural, one {Show # more} other {Show # more}}',
   'brew.matters_either': '{size} either way',
   'brew.matters_reading':
-    'Bars show the whole range: to the right up, to the left down. The thin line shows how much that depends on everything else; striped bars may go either way.',
+    'Bars show the whole range, within each list: to the right up, to the left down. The thin line shows how much that depends on everything else; striped bars may go either way.',
   'brew.matters_runs':
     '{rounds, plural, one {# round} other {# rounds}}, {runs} draft brews. Balance is in % of what it is as planned.',
   'brew.step.dose': '{step} g more coffee',
