@@ -78,9 +78,9 @@ const server = {
 /** A wide porcelain cup, as tasters like them. */
 const cup = {
   material: 'porcelain',
-  mass_g: 190,
-  inner_diameter_mm: 84,
-  capacity_mL: 200,
+  mass_g: 220,
+  inner_diameter_mm: 86,
+  capacity_mL: 240,
   double_wall: false,
 } as const;
 const setup = { kind: 'setup', version: 1, ...common, server, cup, kettles } as const;

@@ -19,6 +19,18 @@ const base = {
   serving: null,
 } satisfies Partial<Plan>;
 
+/** One cup for one guest, warmed with hot water while the brew drips. */
+const oneCup: NonNullable<Plan['serving']> = {
+  stands_s: 15,
+  lid: false,
+  cups: 1,
+  cup_g: null,
+  cups_C: 55,
+  carry_s: 25,
+  hot_above_C: 60,
+  cold_below_C: 40,
+};
+
 /** Pours at a steady flow, named p1, p2 … in order of time. */
 const pours = (
   each: readonly { at: number; g: number; C: number; water: string; kettle: string }[],
@@ -60,6 +72,7 @@ const fourPours: Plan = {
     5,
   ),
   lift_s: 123,
+  serving: oneCup,
 };
 
 const fourPoursAtTheHall: Plan = {
@@ -67,8 +80,12 @@ const fourPoursAtTheHall: Plan = {
   id: PLAN.fourPoursAtTheHall,
   name: 'Four pours, at the hall',
   notes:
-    'The same brew where water boils below 95 °C: the hot pours start at 94 °C and the grind is a little finer.',
+    'The same brew where water boils below 95 °C: the hot pours start at 94 °C and the grind is a little finer. Kettle A goes back on its base after each pour, kettle B stays off.',
   venue_id: VENUE.hall,
+  kettles: [
+    { kettle_id: 'a', fill_g: 600, start_C: null, between: 'on_base' },
+    { kettle_id: 'b', fill_g: 400, start_C: null, between: 'off_base' },
+  ],
   grind: [part('s1000', 0.65), part('s800', 0.35)],
   pours: fourPours.pours.map((pour) => ({
     ...pour,
@@ -80,7 +97,8 @@ const fivePoursCone: Plan = {
   ...base,
   id: PLAN.fivePoursCone,
   name: 'Five pours in the cone',
-  notes: 'A steady climb. Swirled once after the first pour so that all of it is wet.',
+  notes:
+    'A steady climb. Swirled once after the first pour so that all of it is wet. The kettle stays off its base and is not full, so each pour is a little cooler than the one before.',
   coffee_id: COFFEE.washed,
   setup_id: SETUP.cone,
   venue_id: VENUE.training,
@@ -98,6 +116,8 @@ const fivePoursCone: Plan = {
     8,
   ),
   actions: [{ id: 'swirl', what: 'swirl', start_s: 11, duration_s: 4 }],
+  kettles: [{ kettle_id: 'a', fill_g: 750, start_C: null, between: 'off_base' }],
+  serving: { ...oneCup, cups: 2, cups_C: 70 },
 };
 
 const immersion: Plan = {
@@ -116,6 +136,7 @@ const immersion: Plan = {
     { id: 'stir-before', what: 'stir', start_s: 135, duration_s: 4 },
   ],
   outlet_opens_s: 150,
+  serving: oneCup,
 };
 
 const threePours: Plan = {
@@ -137,6 +158,14 @@ const threePours: Plan = {
     6,
   ),
   bypass: { water_g: 25, temperature_C: 85, water_id: WATER.soft75 },
+  chill: {
+    how: 'runs_over',
+    first: { by: 'mass', drip_g: 40 },
+    material: 'stainless_steel',
+    mass_g: 160,
+    temperature_C: -16,
+    contact_W_K: null,
+  },
 };
 
 export const plans: Plan[] = [fourPours, fourPoursAtTheHall, fivePoursCone, immersion, threePours];

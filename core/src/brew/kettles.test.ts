@@ -146,6 +146,8 @@ describe('remarks on kettles', () => {
         b.plan.pours[3]!.kettle_temperature_C = 70;
       }),
     ).toContain('kettle_still_hot');
+    const cooled = followed(() => {}, { between: 'off_base', fill_g: 160 });
+    expect(cooled.filter((code) => code === 'kettle_cooled')).toHaveLength(1);
     expect(followed(() => {}).filter((code) => code.startsWith('kettle'))).toEqual([]);
   });
 });

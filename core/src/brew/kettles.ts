@@ -127,15 +127,21 @@ export interface KettleFinding {
   values: Record<string, string | number>;
 }
 
-/** What a brewer should know about the kettles: empty, too cool, still too hot, and what to do about it. */
+/**
+ * What a brewer should know about the kettles: empty, too cool, still too hot, and what to do about it. Of several pours from
+ * one kettle that miss in the same way, the worst is named.
+ */
 export function kettleFindings(bundle: BrewBundle, courses: readonly KettleCourse[]): KettleFinding[] {
   return courses.flatMap((course) => {
     const kettle = bundle.setup.kettles.find(({ id }) => id === course.kettle_id)!;
-    const found = course.pours.flatMap((_, i) => {
+    const worst = new Map<string, { finding: KettleFinding; miss: number }>();
+    course.pours.forEach(({ start_C, asked_C }, i) => {
       const finding = temperatureFinding(bundle, course, kettle, i);
-      return finding ? [finding] : [];
+      const miss = Math.abs(start_C - asked_C);
+      if (finding && !(miss <= (worst.get(finding.code)?.miss ?? 0)))
+        worst.set(finding.code, { finding, miss });
     });
-    return [...emptyFinding(bundle, course), ...found];
+    return [...emptyFinding(bundle, course), ...[...worst.values()].map(({ finding }) => finding)];
   });
 }
 

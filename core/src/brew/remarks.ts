@@ -86,10 +86,11 @@ export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, layerYield:
   return sortRemarks(remarks);
 }
 
-/** Most pressing first, then by moment. Sorts in place. */
+/** Most pressing first, then by moment, then those that concern no one moment. Sorts in place. */
 export function sortRemarks(remarks: Remark[]): Remark[] {
   const order = { problem: 0, caution: 1, note: 2 } as const;
-  return remarks.sort((a, b) => order[a.level] - order[b.level] || (a.at_s ?? 0) - (b.at_s ?? 0));
+  const moment = (remark: Remark): number => remark.at_s ?? Number.MAX_VALUE;
+  return remarks.sort((a, b) => order[a.level] - order[b.level] || moment(a) - moment(b));
 }
 
 /** Makes a remark and fills its English sentence. */
