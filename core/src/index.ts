@@ -1,5 +1,6 @@
 export * from './brew/index.ts';
 export * from './documents/index.ts';
+export * from './grind/effect/index.ts';
 export * from './grind/index.ts';
 export * from './panel/index.ts';
 export { CORE_VERSION } from './version.ts';

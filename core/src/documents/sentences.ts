@@ -41,6 +41,17 @@ export const problemSentences: Readonly<Record<string, string>> = {
     '{field} is {value}, and the sieve above it {limit} µm; sieves are listed from the coarsest down, each finer than the one above. Put the rows in that order, or correct the aperture.',
   lighter_than_tare:
     '{field} is {value}, less than its empty sieve or pan ({limit} g). Weigh both again, or set the tare to 0 when the scale had already taken it off.',
+  text_no_rows:
+    'No table was found in this text: it needs lines with a size and a share, separated by commas, semicolons or tabs.',
+  text_comma_twice:
+    'In this text commas stand both between columns and inside numbers ({value}). Save it with semicolons between columns, or with points as decimals.',
+  text_cell: 'Line {line}: {value} under "{column}" is not a number. Correct it, or take the line out.',
+  text_negative:
+    'Line {line}: {value} under "{column}" is negative; a share or a mass cannot be. Correct it, or set it to 0 when it is noise.',
+  text_size_not_positive:
+    'Line {line}: the size is {value}; it must be more than 0. Correct it, or take the line out.',
+  text_size_twice: 'Line {line}: the size {value} µm stands there twice. Take one of the lines out.',
+  text_one_column: 'The lines of this text hold one number each; a table needs a size and a share beside it.',
   dates_out_of_order: '{field} is {value}; it must not be before {limit}.',
   charge_imbalance:
     'The ions of {name} do not balance: {positive} meq/L of positive charge against {negative} of negative, {value} % apart. An ion is probably missing; check the label.',

@@ -195,13 +195,6 @@ const summaryOf = (fit: RankedFit, finesLimit: number): FitSummary => ({
 /** Miss of the cumulative curve that is worth a caution [share]. */
 const POOR = 0.02;
 
-const NAMES: Readonly<Record<ModelName, string>> = {
-  log_normal: 'one log-normal mode',
-  weibull: 'Weibull’s curve',
-  two_modes: 'two modes',
-  three_modes: 'three modes',
-};
-
 function fitRemarks(
   data: SizeData,
   ranked: readonly RankedFit[],
@@ -212,8 +205,8 @@ function fitRemarks(
   const remarks: GrindRemark[] = [];
   const finest = data.binned.limits[0]! / MICROMETRE;
   if (asked !== 'best' && taken.name !== asked)
-    remarks.push(grindRemark('caution', 'model_too_rich', { model: NAMES[asked], taken: NAMES[taken.name] }));
-  if (!taken.converged) remarks.push(grindRemark('note', 'model_not_settled', { model: NAMES[taken.name] }));
+    remarks.push(grindRemark('caution', 'model_too_rich', {}, { model: asked, taken: taken.name }));
+  if (!taken.converged) remarks.push(grindRemark('note', 'model_not_settled', {}, { model: taken.name }));
   if (taken.miss > POOR)
     remarks.push(
       grindRemark('caution', 'poor_fit', {
@@ -224,12 +217,12 @@ function fitRemarks(
   const [first, second] = ranked;
   if (first && second && second.weight > 0.2)
     remarks.push(
-      grindRemark('note', 'models_alike', {
-        first: NAMES[first.name],
-        second: NAMES[second.name],
-        weight: Math.round(100 * first.weight),
-        other: Math.round(100 * second.weight),
-      }),
+      grindRemark(
+        'note',
+        'models_alike',
+        { weight: Math.round(100 * first.weight), other: Math.round(100 * second.weight) },
+        { first: first.name, second: second.name },
+      ),
     );
   const { model } = taken;
   if (model.family === 'weibull') {

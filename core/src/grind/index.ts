@@ -27,8 +27,47 @@ export {
   tableFigures,
 } from './figures.ts';
 export { MODEL_NAMES, type ModelName } from './fit.ts';
+export {
+  type GrindMixOrder,
+  type GrindMixPart,
+  type GrindMixPartSheet,
+  type GrindMixSheet,
+  type SieveCut,
+  sieveTable,
+  workOutGrindMix,
+} from './grind-mix.ts';
+export {
+  type AskedPlace,
+  type CurveEstimate,
+  curveAt,
+  curveLine,
+  type DialPoint,
+  dialPointOf,
+  dialPointOfDistribution,
+  distributionOfTable,
+  type GrindBand,
+  type GrinderCurve,
+  grinderCurve,
+  touchAt,
+} from './grinder-curve.ts';
+export { checkJars, type DoseJar, type JarCheck, type JarOrder, type JudgedJar } from './jars.ts';
 export { distributionOf, type LogNormalMode, type SizeModel } from './model.ts';
-export { type GrindRemark, grindSentences } from './remarks.ts';
+export { type ReadText, readSizeText } from './read-text.ts';
+export { type GrindRemark, type GrindTerm, grindSentences, grindTerms } from './remarks.ts';
+export {
+  type GrindTarget,
+  type SettingAnswer,
+  type SettingOptions,
+  settingFor,
+  zeroShift,
+} from './setting-for.ts';
+export {
+  type BrewTransfer,
+  type BrewTransferOrder,
+  type TransferBrew,
+  transferByBrews,
+  transferBySizes,
+} from './transfer.ts';
 export {
   conversionBias,
   type HistogramFigures,

@@ -32,6 +32,11 @@ export const grindSentences: Readonly<Record<string, string>> = {
     'The table counts grains. By volume each counts d³: {share} % of the volume hangs on the {count} coarsest classes, which hold {number} % of the grains. Expect wide bands.',
   weighted_by_area:
     'The table counts area. By volume each class counts d times more: the {count} coarsest classes, {number} % of the area, carry {share} % of the volume.',
+  columns_taken: 'Column "{size}" is read as sizes and "{value}" as {of}.',
+  lines_left_out: 'Lines without figures were left out ({count}); they are kept with the file.',
+  rows_turned: 'The rows ran from coarse to fine; they were turned round.',
+  empty_sizes: 'Rows of size 0 with nothing in them were left out ({count}).',
+  unit_converted: 'Sizes were given in {unit} and are taken as µm now.',
   // Photographs.
   no_scale: 'There is no scale with these grains; their diameters are taken as given.',
   one_grain:
@@ -94,35 +99,63 @@ export const grindSentences: Readonly<Record<string, string>> = {
     'The brews lie too near each other to show how fast drawdown changes with the dial; the usual slope is leaned on.',
 };
 
+/** Words that sentences are filled with, by code; a face in another language has its own. */
+export const grindTerms = {
+  log_normal: 'one log-normal mode',
+  weibull: 'Weibull’s curve',
+  two_modes: 'two modes',
+  three_modes: 'three modes',
+  undersize: 'undersize',
+  oversize: 'oversize',
+  class: 'the share in each class',
+  the_slope: 'the slope of the dial',
+  the_brews: 'the scatter from brew to brew',
+} as const;
+export type GrindTerm = keyof typeof grindTerms;
+
 /** Something to know about a measurement, a mix or a grinder. */
 export interface GrindRemark {
   /** `problem`: the figures are not to be trusted as they stand; `caution`; `note`. */
   level: 'problem' | 'caution' | 'note';
   code: string;
+  /** What the sentence is filled with: figures, names people gave, and the English of every term. */
   values: Readonly<Record<string, string | number>>;
+  /** Those of the values that are words, by code. Absent when none is. */
+  terms?: Readonly<Record<string, GrindTerm>>;
+  /** The English sentence. */
   sentence: string;
 }
 
 /**
- * Makes a remark and fills its sentence.
+ * Makes a remark and fills its sentence. Words go into `terms`, everything else into `values`.
  * @throws Error when nobody wrote a sentence for the code.
  */
 export function grindRemark(
   level: GrindRemark['level'],
   code: string,
-  values: Record<string, string | number> = {},
+  given: Readonly<Record<string, string | number>> = {},
+  terms: Readonly<Record<string, GrindTerm>> = {},
 ): GrindRemark {
   const template = grindSentences[code];
   if (template === undefined) throw new Error(`grindRemark: there is no sentence for ${code}`);
+  const words = Object.entries(terms).map(([name, term]) => [name, grindTerms[term]]);
+  const values: Record<string, string | number> = { ...given, ...Object.fromEntries(words) };
   const text = template.replaceAll(/\{(\w+)\}/g, (whole, name: string) =>
     name in values ? String(values[name]) : whole,
   );
-  return { level, code, values, sentence: text.charAt(0).toUpperCase() + text.slice(1) };
+  return {
+    level,
+    code,
+    values,
+    ...(words.length > 0 ? { terms } : {}),
+    sentence: text.charAt(0).toUpperCase() + text.slice(1),
+  };
 }
 
-/** A figure as people read it: to so many significant digits, no exponent, no trailing zeros. */
-export const figureOf = (x: number, digits = 3): string => {
+/** A figure as people read it: to so many significant digits, without exponent or trailing zeros. */
+export function figureOf(x: number, digits = 3): string {
   if (!Number.isFinite(x)) return '–';
   const rounded = Number(x.toPrecision(digits));
-  return Math.abs(rounded) >= 1e6 ? rounded.toFixed(0) : String(rounded);
-};
+  if (Math.abs(rounded) >= 1e6) return rounded.toFixed(0);
+  return Math.abs(rounded) < 1e-6 ? '0' : String(rounded);
+}

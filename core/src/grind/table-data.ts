@@ -96,9 +96,9 @@ function fromCumulative({ rows, of }: Table, remarks: GrindRemark[]): Binned | n
       size: rows[i]!.size_um,
       value: figureOf(shown(below[i]!), 4),
       before: figureOf(shown(below[i - 1]!), 4),
-      other: of === 'undersize' ? 'oversize' : 'undersize',
     };
-    remarks.push(grindRemark('problem', 'undersize_falls', values));
+    const other = of === 'undersize' ? 'oversize' : 'undersize';
+    remarks.push(grindRemark('problem', 'undersize_falls', values, { other }));
     return null;
   }
   const share = [below[0]!, ...below.slice(1).map((x, i) => x - below[i]!), 100 - below.at(-1)!];
