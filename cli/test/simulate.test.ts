@@ -29,6 +29,19 @@ describe('simulate', { timeout: 60_000 }, () => {
       expect(line.length).toBeLessThanOrEqual(96);
   });
 
+  test('follows the kettles, chills the first part and serves the cups that a plan speaks of', async () => {
+    const [cone, three] = await Promise.all(
+      ['Five pours in the cone', 'Three pours and a little water after'].map((name) =>
+        pourline(['simulate', '-', '--plan', name, '--resolution', 'draft'], demo),
+      ),
+    );
+    expect(cone!.out).toMatch(/^Kettle A +5 +92\.0 +8\d\.\d +8\d\.\d +5\d\d$/m);
+    expect(cone!.out).toContain('Kettle A: 750 g at the start, off its base between pours.');
+    expect(cone!.out).toMatch(/^2 +\d+\.\d +\d+ +6\d\.\d +\d+\.\d +\d+\.\d +\d\.\d\d +\d\.\d\d$/m);
+    expect(cone!.out).toContain('Hot above 60 °C, cold below 40 °C');
+    expect(three!.out).toMatch(/^Chilled: the first 40 g \(\d\.\d\d %, until \d+ s\)/m);
+  });
+
   test('gives the whole result as JSON: lists of one length, no strange values', async () => {
     const { code, out } = await pourline(['simulate', '-', '--plan', PLAN, '--json', '--near', '60'], demo);
     expect(code).toBe(0);

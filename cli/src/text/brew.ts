@@ -6,6 +6,7 @@ import {
   type Problem,
   pourEnd,
 } from '@pourline/core';
+import { aroundLines } from './around.ts';
 import { columnTimes, drawAxis, drawBars, drawLane, valueAt } from './plot.ts';
 import { fixed, table } from './table.ts';
 
@@ -173,6 +174,7 @@ export function brewText(bundle: BrewBundle, result: BrewResult, extras: Extras)
     ...cupTable(result, bands),
     '',
     ...pourTable(bundle, result),
+    ...aroundLines(bundle, result),
     ...nearLines(extras),
     ...(remarks.length + cautions.length > 0
       ? ['', 'Remarks', ...remarks, ...cautions.map((p) => `- ${p.sentence} (caution)`)]
