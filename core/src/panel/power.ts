@@ -1,6 +1,6 @@
 import { criticalDifference, criticalSimilarity, type Sides } from './difference-test.ts';
-import { binomialAtLeast, binomialAtMost } from './distributions.ts';
-import { correctFrom, type Protocol } from './protocols.ts';
+import { binomialAtLeast, binomialAtMost, binomialMass } from './distributions.ts';
+import { correctFrom, guessOf, type Protocol } from './protocols.ts';
 import { shareCorrect } from './psychometric.ts';
 
 /** How large a difference is assumed: d′, or the share of tasters who tell the cups apart. */
@@ -77,12 +77,14 @@ export interface MoreAnswers {
   chance: number;
   /** How many of the new ones must be right. */
   needed: number;
+  /** Chance that guessing passes at the first look or at the second: more than the level, because two looks are taken. */
+  false_alarm: number;
 }
 
 /**
  * How many more answers would decide a test of difference with a chance of at least `wanted`, when `correct` of `total` are right so
- * far and the true share is that of `effect`. The answers so far are kept, so the level holds only if the number of further
- * answers is fixed now. null when `MOST_ANSWERS` more are not enough.
+ * far and the true share is that of `effect`. The answers so far are kept; what that costs is in `false_alarm`. null when
+ * `MOST_ANSWERS` more are not enough.
  */
 export function moreAnswers(
   plan: Extract<TestPlan, { aim: 'difference' }>,
@@ -91,15 +93,32 @@ export function moreAnswers(
   wanted = 0.8,
 ): MoreAnswers | null {
   const pc = correctAt(effect, plan.protocol);
-  const at = (more: number): MoreAnswers | null => {
-    const least = criticalDifference(plan.protocol, so_far.total + more, plan.alpha, plan.sides);
-    if (least === null) return null;
-    const needed = Math.max(0, least - so_far.correct);
-    return { more, needed, chance: binomialAtLeast(needed, more, pc) };
-  };
+  // A two-sided test is decided for the side that leads.
+  const leading =
+    plan.sides === 'two' ? Math.max(so_far.correct, so_far.total - so_far.correct) : so_far.correct;
   for (let more = 0; more <= MOST_ANSWERS; more++) {
-    const found = at(more);
-    if (found && found.chance >= wanted) return found;
+    const least = criticalDifference(plan.protocol, so_far.total + more, plan.alpha, plan.sides);
+    if (least === null) continue;
+    const needed = Math.max(0, least - leading);
+    const chance = binomialAtLeast(needed, more, pc);
+    if (chance >= wanted)
+      return { more, needed, chance, false_alarm: falseAlarm(plan, so_far.total, more, least) };
   }
   return null;
+}
+
+/** Chance that guessing reaches the critical count after `first` answers, or `least` after `more`. */
+function falseAlarm(
+  plan: Extract<TestPlan, { aim: 'difference' }>,
+  first: number,
+  more: number,
+  least: number,
+): number {
+  const guess = guessOf(plan.protocol);
+  const early = criticalDifference(plan.protocol, first, plan.alpha, plan.sides) ?? first + 1;
+  let sum = 0;
+  for (let x = 0; x <= first; x++)
+    sum += binomialMass(x, first, guess) * (x >= early ? 1 : binomialAtLeast(least - x, more, guess));
+  // Both directions are alike under guessing, and cannot both be reached.
+  return plan.sides === 'two' ? Math.min(1, 2 * sum) : sum;
 }
