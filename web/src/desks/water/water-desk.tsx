@@ -1,3 +1,5 @@
+import type { Mix } from '@pourline/core';
+import { lazy, Suspense } from 'react';
 import { createDocument, useDocuments } from '../../replica/index.ts';
 import { go, hrefOf } from '../../shell/route.ts';
 import { Button } from '../../ui/index.ts';
@@ -8,17 +10,21 @@ import { LabelPage } from './label/label-page.tsx';
 import { OrderPage } from './order/order-page.tsx';
 import { HardnessUnits } from './parts/hardness-unit.tsx';
 import { firstOrder } from './parts/new-order.ts';
+import { OrderChoice } from './parts/order-choice.tsx';
 import { rememberOrder, useOrderChoice } from './parts/use-order-choice.ts';
 import { isStockKind } from './shelf/stock-kinds.ts';
 import { StockPage } from './shelf/stock-page.tsx';
 import './style/index.css';
 
 /** Pages of the desk, in the order of the work; those about an order carry its id in the address. */
-const PAGES = ['order', 'bottles', 'compare', 'shelf', 'label'] as const;
+const PAGES = ['order', 'bottles', 'table', 'compare', 'shelf', 'label'] as const;
 type Page = (typeof PAGES)[number];
 
 const isPage = (value: string | undefined): value is Page => PAGES.some((page) => page === value);
-const ofOrder = (page: Page): boolean => page === 'order' || page === 'bottles';
+const ofOrder = (page: Page): boolean => page === 'order' || page === 'bottles' || page === 'table';
+
+/** Fetched when it is first needed: paper and check-offs are for another moment than planning. */
+const MakingPage = lazy(async () => ({ default: (await import('./making/index.ts')).MakingPage }));
 
 interface WaterDeskProps {
   campaignId: string;
@@ -34,7 +40,7 @@ export default function WaterDesk({ campaignId, rest }: WaterDeskProps) {
   const concentrates = useDocuments('concentrate');
   const choose = (id: string): void => {
     rememberOrder(id);
-    go('water', page === 'bottles' ? page : 'order', id);
+    go('water', ofOrder(page) ? page : 'order', id);
   };
   const make = async (): Promise<void> => {
     const name = t('water.order.new_name', { number: orders.length + 1 });
@@ -64,22 +70,15 @@ export default function WaterDesk({ campaignId, rest }: WaterDeskProps) {
         {ofOrder(page) &&
           (orderId === null ? (
             <NoOrder onNew={onNew} />
-          ) : page === 'order' ? (
-            <OrderPage
-              key={orderId}
+          ) : (
+            <OrderPages
+              key={`${page} ${orderId}`}
+              page={page}
               orderId={orderId}
               orders={orders}
               campaignId={campaignId}
               choose={choose}
               onNew={onNew}
-            />
-          ) : (
-            <BottlesPage
-              key={orderId}
-              orderId={orderId}
-              orders={orders}
-              campaignId={campaignId}
-              choose={choose}
             />
           ))}
         {page === 'compare' && <ComparePage orderId={orderId} />}
@@ -93,6 +92,29 @@ export default function WaterDesk({ campaignId, rest }: WaterDeskProps) {
         {page === 'label' && <LabelPage campaignId={campaignId} />}
       </div>
     </HardnessUnits>
+  );
+}
+
+interface OrderPagesProps {
+  page: Page;
+  orderId: string;
+  orders: readonly Mix[];
+  campaignId: string;
+  choose: (id: string) => void;
+  onNew: () => void;
+}
+
+/** The pages about one order. */
+function OrderPages({ page, onNew, ...of }: OrderPagesProps) {
+  if (page === 'order') return <OrderPage {...of} onNew={onNew} />;
+  if (page === 'bottles') return <BottlesPage {...of} />;
+  return (
+    <>
+      <OrderChoice orderId={of.orderId} orders={of.orders} choose={of.choose} />
+      <Suspense fallback={<p className="quiet-text">{t('common.loading')}</p>}>
+        <MakingPage orderId={of.orderId} />
+      </Suspense>
+    </>
   );
 }
 

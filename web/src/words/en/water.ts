@@ -3,6 +3,7 @@ export const water = {
   'water.title': 'Waters',
   'water.page.order': 'Recipes',
   'water.page.bottles': 'Concentrates',
+  'water.page.table': 'At the table',
   'water.page.compare': 'Side by side',
   'water.page.shelf': 'Shelf',
   'water.page.label': 'Labels and units',
@@ -17,13 +18,13 @@ export const water = {
   'water.level.caution': 'Caution',
 
   'water.unit_choice': 'Hardness and alkalinity in',
-  'water.unit.mg_L_CaCO3': 'as calcium carbonate',
-  'water.unit.mmol_L': 'millimoles',
-  'water.unit.meq_L': 'charge',
+  'water.unit.mg_L_CaCO3': 'As calcium carbonate',
+  'water.unit.mmol_L': 'Millimoles',
+  'water.unit.meq_L': 'Equivalents',
   'water.unit.dH': 'German degrees',
   'water.unit.fH': 'French degrees',
   'water.unit.e': 'English degrees',
-  'water.unit.gpg': 'grains per US gallon',
+  'water.unit.gpg': 'Grains per US gallon',
 
   'water.order.menu': 'More for this order',
   'water.order.rename': 'Name and notes',
@@ -82,7 +83,7 @@ export const water = {
   'water.chart.balanced': 'Charges balance at {sum} meq/L.',
   'water.chart.apart':
     '{side, select, positive {{gap} meq/L more positive charge than negative: an anion is missing.} other {{gap} meq/L more negative charge than positive: a cation is missing.}}',
-  'water.chart.temporary': '{meq} meq/L can leave as scale',
+  'water.chart.temporary': 'Temporary hardness {meq} meq/L: the most that can leave as scale',
   'water.chart.spoken':
     '{name}: charge in meq/L. Cations: {cations}. Anions: {anions}. Cations less anions: {gap}.',
 
@@ -202,6 +203,8 @@ export const water = {
   'water.compare.own_scale': 'as in the order',
   'water.compare.composite': '{order}: all pours together',
   'water.compare.nothing': 'There is no water yet to hold against another.',
+  'water.compare.charges': 'Charge, on one scale',
+  'water.compare.figures': 'Every figure',
   'water.compare.figure': 'Figure',
   'water.compare.composition': 'What is in it',
   'water.compare.bottle': 'In the bottle, open to air',
@@ -248,6 +251,7 @@ export const water = {
   'water.label.hardness_unit': 'Hardness in',
   'water.label.alkalinity_unit': 'Alkalinity in',
   'water.label.not_read': 'A figure cannot be read yet; what you typed stays.',
+  'water.label.nothing': 'As soon as an ion is typed, the label is held against itself here.',
   'water.label.reading': 'Held against itself',
   'water.label.imbalance': 'Cations less anions: {percent} % of all charge.',
   'water.label.proposals': 'Any of these would close it. Take one if the label bears it out:',

@@ -1,7 +1,8 @@
-import { type DesignedConcentrate, formulaOf, type WantedWater } from '@pourline/core';
+import type { DesignedConcentrate, WantedWater } from '@pourline/core';
 import { Panel } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
 import { plainText } from '../parts/figures.ts';
+import { printedForm } from '../parts/formula.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
 
 interface BottleProps {
@@ -12,16 +13,16 @@ interface BottleProps {
 /** One bottle to be made: what goes in, how many containers it fills, what each water takes, and whether it stays clear. */
 export function Bottle({ bottle, waters }: BottleProps) {
   const { recipe, volume_mL, bottles, doses, remarks, concentrate } = bottle;
-  const title = recipe.parts.map(({ form }) => formulaOf(form)).join(' + ');
+  const title = recipe.parts.map(({ form }) => printedForm(form)).join(' + ');
   return (
     <Panel title={title}>
       <table className="recipe">
         <caption className="visually-hidden">{recipe.name}</caption>
         <tbody>
           {recipe.parts.map(({ form, grams }) => (
-            <tr key={formulaOf(form)}>
+            <tr key={printedForm(form)}>
               <td className="recipe-amount">{plainText(grams, 3)} g</td>
-              <th scope="row">{formulaOf(form)}</th>
+              <th scope="row">{printedForm(form)}</th>
             </tr>
           ))}
           <tr className="recipe-main">
@@ -40,14 +41,16 @@ export function Bottle({ bottle, waters }: BottleProps) {
         </tbody>
       </table>
       <ul className="bottle-doses">
-        {doses.map(({ water_id, grams, mL }) => (
-          <li key={water_id}>
-            <span>{waters.find(({ id }) => id === water_id)?.name ?? '–'}</span>
-            <span>
-              {concentrate.given_by === 'syringe' ? `${plainText(mL, 2)} mL` : `${plainText(grams, 2)} g`}
-            </span>
-          </li>
-        ))}
+        {doses
+          .filter(({ grams }) => grams > 0)
+          .map(({ water_id, grams, mL }) => (
+            <li key={water_id}>
+              <span>{waters.find(({ id }) => id === water_id)?.name ?? '–'}</span>
+              <span>
+                {concentrate.given_by === 'syringe' ? `${plainText(mL, 2)} mL` : `${plainText(grams, 2)} g`}
+              </span>
+            </li>
+          ))}
       </ul>
       <RemarkList remarks={remarks} />
     </Panel>

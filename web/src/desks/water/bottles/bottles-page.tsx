@@ -17,6 +17,7 @@ import { formatNumber, problemSentence, t } from '../../../words/index.ts';
 import { Outcome } from '../order/outcome.tsx';
 import { Recipe } from '../order/recipe.tsx';
 import { HardnessUnitChoice } from '../parts/hardness-unit.tsx';
+import { OrderSelect } from '../parts/order-choice.tsx';
 import { useKept } from '../parts/use-kept.ts';
 import { useGathered } from '../parts/use-order-choice.ts';
 import { Bottle } from './bottle.tsx';
@@ -94,12 +95,7 @@ export function BottlesPage({ orderId, orders, campaignId, choose }: BottlesPage
     <DraftForm draft={draft}>
       <div className="order">
         <div className="order-bar">
-          <SelectInput
-            label={t('kind.mix')}
-            value={orderId}
-            options={orders.map(({ id, name }) => ({ value: id, label: name }))}
-            onChange={choose}
-          />
+          <OrderSelect orderId={orderId} orders={orders} choose={choose} />
           <HardnessUnitChoice />
         </div>
         <Panel title={t('water.bottles.how')}>

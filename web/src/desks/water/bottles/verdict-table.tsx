@@ -17,7 +17,9 @@ export function VerdictTable({ verdicts }: { verdicts: readonly Verdict[] }) {
               <th scope="col">{t('water.verdict.grams')}</th>
               <th scope="col">{t('water.verdict.straight')}</th>
               <th scope="col">{t('water.verdict.through')}</th>
-              <th scope="col">{t('water.verdict.advice')}</th>
+              <th scope="col" className="verdict">
+                {t('water.verdict.advice')}
+              </th>
             </tr>
           </thead>
           <tbody>

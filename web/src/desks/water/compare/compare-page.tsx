@@ -81,25 +81,23 @@ export function ComparePage({ orderId }: { orderId: string | null }) {
         />
         <HardnessUnitChoice />
       </div>
-      <div className="compare-charts">
-        <Chart side={first} scale={scale} />
-        <Chart side={second} scale={scale} />
+      <div className="compare-sides">
+        <div className="compare-looks">
+          <Panel title={t('water.compare.charges')}>
+            <h4>{first.name}</h4>
+            <IonChart name={first.name} ions={ionsOf(first.composition)} scale={scale} />
+            <h4>{second.name}</h4>
+            <IonChart name={second.name} ions={ionsOf(second.composition)} scale={scale} />
+          </Panel>
+          <KettlePanel of={kettle} onChange={keep} />
+        </div>
+        <CompareTable
+          names={[first.name, second.name]}
+          sides={[sideFigures(first, view), sideFigures(second, view)]}
+          view={view}
+        />
       </div>
-      <KettlePanel of={kettle} onChange={keep} />
-      <CompareTable
-        names={[first.name, second.name]}
-        sides={[sideFigures(first, view), sideFigures(second, view)]}
-        view={view}
-      />
     </div>
-  );
-}
-
-function Chart({ side, scale }: { side: Side; scale: number }) {
-  return (
-    <Panel title={side.name}>
-      <IonChart name={side.name} ions={ionsOf(side.composition)} scale={scale} />
-    </Panel>
   );
 }
 

@@ -1,5 +1,6 @@
 import { QUANTITIES, type Quantity, type Spread } from '@pourline/core';
 import { Fragment, type ReactNode } from 'react';
+import { Panel } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
 import { prettyUnit } from '../order/target-rows.tsx';
 import { plainText, spreadText } from '../parts/figures.ts';
@@ -25,7 +26,7 @@ export function CompareTable({ names, sides, view }: CompareTableProps) {
   const { unit } = useHardnessUnit();
   const parts = partsOf(view, unit);
   return (
-    <div className="table-scroll">
+    <Panel title={t('water.compare.figures')}>
       <table className="water-table compare-water">
         <thead>
           <tr>
@@ -57,7 +58,7 @@ export function CompareTable({ names, sides, view }: CompareTableProps) {
           ))}
         </tbody>
       </table>
-    </div>
+    </Panel>
   );
 }
 
@@ -91,7 +92,7 @@ function partsOf(
     ({ kettle }) =>
       kettle ? of(kettle) : '–';
   const celsius = formatNumber(view.heating?.to_C ?? null);
-  const sample = formatNumber(view.sample_C, 1);
+  const sample = formatNumber(view.sample_C, (view.sample_C ?? 0) % 1 === 0 ? 0 : 1);
   return [
     {
       title: t('water.compare.composition'),

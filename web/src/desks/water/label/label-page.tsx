@@ -1,4 +1,4 @@
-import { checkLabel, type LabelProposal, readPlainWater, waterFigures } from '@pourline/core';
+import { checkLabel, ionSum, type LabelProposal, readPlainWater, waterFigures } from '@pourline/core';
 import { useState } from 'react';
 import { createDocument } from '../../../replica/index.ts';
 import { go } from '../../../shell/route.ts';
@@ -110,7 +110,9 @@ export function LabelPage({ campaignId }: { campaignId: string }) {
         </Panel>
       </div>
       <div className="label-read">
-        {read.ok ? (
+        {read.ok && ionSum(checkLabel(read.value).ions) === 0 ? (
+          <p className="quiet-text">{t('water.label.nothing')}</p>
+        ) : read.ok ? (
           <Reading fields={fields} checked={checkLabel(read.value)} keep={keep} campaignId={campaignId} />
         ) : (
           <Notice tone="alert">{t('water.label.not_read')}</Notice>

@@ -2,10 +2,10 @@ import {
   type Composition,
   ionsOf,
   type Mix,
-  mixWaters,
   type Plan,
   type SolvedWaters,
   type Water,
+  type WaterFigures,
   waterFigures,
 } from '@pourline/core';
 import { useMemo, useState } from 'react';
@@ -16,6 +16,7 @@ import { formatClock, formatNumber, problemSentence, t } from '../../../words/in
 import { IonChart } from '../parts/ion-chart.tsx';
 import {
   brewParts,
+  brewWater,
   firstWaters,
   type PourWater,
   pouredOf,
@@ -77,7 +78,7 @@ function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProp
       return [pour, other && has(other) ? other : usual];
     }),
   );
-  const composition = useComposite(plan.document, chosen, solved, waters);
+  const together = useComposite(plan.document, chosen, solved, waters);
   const put = (pour: string, key: string): void => {
     setDone(undefined);
     setChanged({ ...changed, [pour]: readPourWater(key) });
@@ -148,12 +149,12 @@ function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProp
         </a>
       </div>
       {done && <Notice>{done}</Notice>}
-      {composition ? (
+      {together ? (
         <>
           <h4>{t('water.brew.together')}</h4>
-          <Outcome figures={waterFigures(composition)} />
-          <IonChart name={t('water.brew.together')} ions={ionsOf(composition)} />
-          <AcidTakenUp alkalinity_eq_kg={composition.alkalinity} water_g={poured(plan.document)} />
+          <Outcome figures={together.figures} />
+          <IonChart name={t('water.brew.together')} ions={ionsOf(together.composition)} />
+          <AcidTakenUp alkalinity_eq_kg={together.composition.alkalinity} water_g={poured(plan.document)} />
         </>
       ) : (
         <p className="quiet-text">{t('water.brew.unknown')}</p>
@@ -179,11 +180,12 @@ function useComposite(
   chosen: Readonly<Record<string, PourWater>>,
   solved: SolvedWaters,
   waters: readonly Water[],
-): Composition | null {
+): { composition: Composition; figures: WaterFigures } | null {
   const key = JSON.stringify(chosen);
   return useMemo(() => {
-    const made = (id: string) => solved.sheets.find(({ water_id }) => water_id === id)?.composition;
+    const made = (id: string) => solved.sheets.find(({ water_id }) => water_id === id);
     const parts = brewParts(plan, JSON.parse(key) as Record<string, PourWater>, made, waters);
-    return parts?.some(({ mass }) => mass > 0) ? mixWaters(parts) : null;
+    const of = parts && brewWater(parts);
+    return of && { composition: of.composition, figures: waterFigures(of.composition, of.deviations) };
   }, [plan, key, solved, waters]);
 }

@@ -3,6 +3,7 @@ import type { ReactNode } from 'react';
 import type { Draft } from '../../../replica/index.ts';
 import { CheckInput, Fields, NumberAt, Panel, SelectInput } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
+import { useFirstFold } from '../parts/use-first-fold.ts';
 
 type Instruments = Mix['instruments'];
 type Scale = Instruments['meter']['scale'];
@@ -42,13 +43,14 @@ const compensationOf = (by: string): Compensation =>
 
 /** What is weighed, dosed and measured with; steps and accuracies decide what a recipe can be. */
 export function InstrumentsPanel({ draft }: { draft: Draft<'mix'> }) {
+  const fold = useFirstFold();
   const { body } = draft;
   const { instruments } = body;
   const set = (change: Partial<Instruments>): void =>
     draft.change({ ...body, instruments: { ...instruments, ...change } });
   const { meter } = instruments;
   return (
-    <Panel title={t('water.instruments.title')}>
+    <Panel title={t('water.instruments.title')} fold={fold}>
       <div className="instruments">
         <Part title={t('water.instruments.balance')}>
           <NumberAt path={['instruments', 'balance', 'step_g']} step={0.01} />

@@ -2,18 +2,20 @@ import type { Mistake } from '@pourline/core';
 import { Panel } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
+import { useFirstFold } from '../parts/use-first-fold.ts';
 
 /**
  * The mistakes that the sheets invite: another hydrate in the packet, bottles exchanged, a dose left out. Those that no meter
  * would find stand open, the others fold away.
  */
 export function MistakesPanel({ mistakes }: { mistakes: readonly (readonly Mistake[])[] }) {
+  const fold = useFirstFold();
   const all = mistakes.flat();
   if (all.length === 0) return null;
   const unseen = all.filter(({ verdict }) => verdict === 'as expected');
   const seen = all.filter(({ verdict }) => verdict !== 'as expected');
   return (
-    <Panel title={t('water.mistakes.title')}>
+    <Panel title={t('water.mistakes.title')} fold={fold}>
       <p className="quiet-text">{t('water.mistakes.text')}</p>
       {unseen.length > 0 ? (
         <>

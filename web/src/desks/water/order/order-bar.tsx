@@ -1,9 +1,10 @@
 import type { Mix } from '@pourline/core';
 import { useEffect, useState } from 'react';
 import { archiveDocument, type Draft, duplicateDocument } from '../../../replica/index.ts';
-import { Button, Dialog, IconButton, Menu, SelectInput, TextAt } from '../../../ui/index.ts';
+import { Button, Dialog, IconButton, Menu, TextAt } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
 import { HardnessUnitChoice } from '../parts/hardness-unit.tsx';
+import { OrderSelect } from '../parts/order-choice.tsx';
 
 interface OrderBarProps {
   draft: Draft<'mix'>;
@@ -28,12 +29,7 @@ export function OrderBar({ draft, orders, choose, onNew }: OrderBarProps) {
   };
   return (
     <div className="order-bar">
-      <SelectInput
-        label={t('kind.mix')}
-        value={order.id}
-        options={orders.map(({ id, name }) => ({ value: id, label: name }))}
-        onChange={choose}
-      />
+      <OrderSelect orderId={order.id} orders={orders} choose={choose} />
       <HardnessUnitChoice />
       <div className="order-actions">
         <IconButton icon="undo" label={t('common.undo')} onPress={draft.undo} isDisabled={!draft.canUndo} />

@@ -12,6 +12,7 @@ import type { Draft } from '../../../replica/index.ts';
 import { hrefOf } from '../../../shell/route.ts';
 import { CheckInput, Fields, NumberAt, Panel } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
+import { useFirstFold } from '../parts/use-first-fold.ts';
 
 interface SourcePanelProps {
   draft: Draft<'mix'>;
@@ -22,6 +23,7 @@ interface SourcePanelProps {
 
 /** What the waters may be made from: which of the shelf is taken, at what price, and how well it is known. */
 export function SourcePanel({ draft, waters, salts, concentrates }: SourcePanelProps) {
+  const fold = useFirstFold();
   const { body } = draft;
   const main = mainBase(body, waters);
   const toggleBase = (id: string, on: boolean): void =>
@@ -37,7 +39,7 @@ export function SourcePanel({ draft, waters, salts, concentrates }: SourcePanelP
       [field]: on ? [...body[field], id] : body[field].filter((entry) => entry !== id),
     });
   return (
-    <Panel title={t('water.sources.title')}>
+    <Panel title={t('water.sources.title')} fold={fold}>
       <p className="quiet-text">{t('water.sources.text')}</p>
       <div className="sources">
         <Group title={t('water.sources.waters')} kind="water" empty={waters.length === 0}>

@@ -55,7 +55,7 @@ export function WantedPanel(props: WantedPanelProps) {
         </Fields>
         <TargetRows draft={draft} index={index} water={water} sheet={sheet} remarks={placed.byQuantity} />
       </div>
-      <div className="wanted-made" data-stale={stale || undefined} aria-live="polite">
+      <div className="wanted-made" data-stale={stale || undefined}>
         {sheet ? (
           <>
             <Recipe sheet={sheet} />

@@ -1,7 +1,6 @@
 import type { Ions } from '@pourline/core';
 import type { CSSProperties } from 'react';
 import { formatNumber, t } from '../../../words/index.ts';
-import { plainText } from './figures.ts';
 import { type IonSegment, layoutIons, sharedScale } from './ion-layout.ts';
 
 /** Symbols as chemists write them; the same in every language. */
@@ -20,6 +19,10 @@ export const ION_SYMBOLS = {
 const GAP_WORTH = 0.02;
 /** Narrower segments have no room for their symbol [share of the scale]. */
 const ROOM = 0.055;
+
+/** A figure of the scale without padding: half of 1.5 is 0.75. */
+const tickText = (meq: number): string =>
+  formatNumber(meq, [0, 1, 2].find((digits) => Math.abs(meq - Number(meq.toFixed(digits))) < 1e-9) ?? 3);
 
 interface IonChartProps {
   name: string;
@@ -53,10 +56,12 @@ export function IonChart({ name, ions, scale }: IonChartProps) {
         />
         <Row segments={layout.cations} share={share} reach={reach} />
         <div className="ions-middle">
-          <span className="ions-temporary" style={{ width: share(layout.temporary) }} />
+          {layout.temporary > 0 && (
+            <span className="ions-temporary" style={{ width: share(layout.temporary) }} />
+          )}
           {[0, 0.25, 0.5, 0.75, 1].map((at) => (
             <span key={at} className="ions-tick" style={{ insetInlineStart: `${100 * at}%` }}>
-              {at % 0.5 === 0 ? plainText(at * reach) : ''}
+              {at % 0.5 === 0 ? tickText(at * reach) : ''}
             </span>
           ))}
         </div>

@@ -10,9 +10,18 @@ import {
 } from '@pourline/core';
 import { describe, expect, it } from 'vitest';
 import { digitsFor, percentText, plainText, spreadText } from './figures.ts';
+import { printed } from './formula.ts';
 import { layoutIons, scaleFor, sharedScale } from './ion-layout.ts';
 import { firstOrder, knownForms, newWanted } from './new-order.ts';
-import { brewParts, firstWaters, pouredOf, pourWaterKey, readPourWater, savedAs } from './pour-waters.ts';
+import {
+  brewParts,
+  brewWater,
+  firstWaters,
+  pouredOf,
+  pourWaterKey,
+  readPourWater,
+  savedAs,
+} from './pour-waters.ts';
 import { placeRemarks, remarksElsewhere } from './remark-places.ts';
 import { savedIons } from './saved-ions.ts';
 import { readKept } from './use-kept.ts';
@@ -191,9 +200,19 @@ describe('waters of the pours', () => {
 
   it('make the water of the brew, or nothing while one is not known', () => {
     const chosen = firstWaters(plan, ordered, shelf, [uuid(4)]);
-    const parts = brewParts(plan, chosen, () => compositionOf(WATER_75), shelf);
-    expect(parts?.map(({ mass }) => mass)).toEqual([50, 70, 80]);
-    expect(parts?.[1]?.of).toEqual(pureWater());
+    const by = { ...pureWater(), calcium: 1e-6 };
+    const made = {
+      composition: compositionOf(WATER_75),
+      deviations: [{ cause: 'batch' as const, source: '', by }],
+    };
+    const parts = brewParts(plan, chosen, () => made, shelf)!;
+    expect(parts.map(({ mass }) => mass)).toEqual([130, 70]);
+    expect(parts[1]!.composition).toEqual(pureWater());
+    const { composition, deviations } = brewWater(parts)!;
+    // Ions and their doubts mix by mass: 130 g of 200 g.
+    expect(composition.calcium).toBeCloseTo(0.65 * made.composition.calcium, 12);
+    expect(deviations.map((d) => d.by.calcium)).toEqual([expect.closeTo(0.65e-6, 15)]);
+    expect(brewWater([])).toBeNull();
     expect(brewParts(plan, chosen, () => undefined, shelf)).toBeNull();
   });
 
@@ -222,5 +241,16 @@ describe('settings kept in the browser', () => {
     expect(readKept('not json', usual)).toEqual(usual);
     expect(readKept(null, usual)).toEqual(usual);
     expect(readKept('null', usual)).toEqual(usual);
+  });
+});
+
+describe('a formula in print', () => {
+  it.each([
+    ['MgSO4·7H2O', 'MgSO₄·7H₂O'],
+    ['Ca(OH)2', 'Ca(OH)₂'],
+    ['K2CO3·1.5H2O', 'K₂CO₃·1.5H₂O'],
+    ['NaCl', 'NaCl'],
+  ])('sets the atoms of %s below the line and its water on it', (plain, set) => {
+    expect(printed(plain)).toBe(set);
   });
 });

@@ -1,4 +1,12 @@
-import { type Composition, compositionOf, type MixPart, type Plan, type Water } from '@pourline/core';
+import {
+  type Composition,
+  combine,
+  compositionOf,
+  type Deviation,
+  mixWaters,
+  type Plan,
+  type Water,
+} from '@pourline/core';
 
 /** A water a pour may be made with: one of the order, or one on the shelf. */
 export type PourWater = { by: 'order'; id: string } | { by: 'shelf'; id: string };
@@ -49,22 +57,50 @@ export function firstWaters(
   );
 }
 
-/** Parts of the brew's water as they are poured; null while one of them is not known. */
+/** A water of a brew: what it is, how far it may be off, and how much of it all pours take [g]. */
+export interface BrewPart {
+  composition: Composition;
+  deviations: readonly Deviation[];
+  mass: number;
+}
+
+/** Waters of a brew, each once with all that is poured of it; null while one of them is not known. */
 export function brewParts(
   plan: Plan,
   chosen: Readonly<Record<string, PourWater>>,
-  made: (id: string) => Composition | undefined,
+  made: (id: string) => Pick<BrewPart, 'composition' | 'deviations'> | undefined,
   shelf: readonly Water[],
-): MixPart[] | null {
-  const parts: MixPart[] = [];
+): BrewPart[] | null {
+  const parts = new Map<string, BrewPart>();
   for (const pour of plan.pours) {
     const water = chosen[pour.id];
-    const found = shelf.find(({ id }) => id === water?.id);
-    const of = water?.by === 'order' ? made(water.id) : found && compositionOf(found);
+    if (!water) return null;
+    const key = pourWaterKey(water);
+    const known = parts.get(key);
+    if (known) {
+      known.mass += pour.water_g;
+      continue;
+    }
+    const found = shelf.find(({ id }) => id === water.id);
+    const of =
+      water.by === 'order' ? made(water.id) : found && { composition: compositionOf(found), deviations: [] };
     if (!of) return null;
-    parts.push({ of, mass: pour.water_g });
+    parts.set(key, { composition: of.composition, deviations: of.deviations, mass: pour.water_g });
   }
-  return parts;
+  return [...parts.values()];
+}
+
+/** What the waters of a brew make together, and how far that may be off; null while nothing is poured. */
+export function brewWater(parts: readonly BrewPart[]): Omit<BrewPart, 'mass'> | null {
+  const total = parts.reduce((sum, { mass }) => sum + mass, 0);
+  if (!(total > 0)) return null;
+  const share = (mass: number, of: Composition): Composition => combine([{ of, share: mass / total }]);
+  return {
+    composition: mixWaters(parts.map(({ composition, mass }) => ({ of: composition, mass }))),
+    deviations: parts.flatMap(({ deviations, mass }) =>
+      deviations.map((deviation) => ({ ...deviation, by: share(mass, deviation.by) })),
+    ),
+  };
 }
 
 /** Grams of each water of the order that one brew takes. */

@@ -3,7 +3,6 @@ import {
   checkConcentrate,
   concentrateFrom,
   DENSITY_25,
-  formulaOf,
   quantityOf,
   recipeOf,
   SALT_NAMES,
@@ -16,6 +15,7 @@ import { Button, DateAt, Fields, IconButton, NumberAt, OptionAt, SelectInput } f
 import { fieldLabel, formatNumber, t } from '../../../words/index.ts';
 import { Part, ShelfForm } from '../../shelf/form.tsx';
 import { plainText } from '../parts/figures.ts';
+import { printedForm } from '../parts/formula.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
 import { termName } from '../parts/terms.ts';
 import { FormPicker } from './form-picker.tsx';
@@ -82,7 +82,7 @@ function Parts({ draft }: { draft: Draft<'concentrate'> }) {
               value={`${part.salt} ${part.hydrate}`}
               options={formsWith(part).map((form) => ({
                 value: `${form.salt} ${form.hydrate}`,
-                label: formulaOf(form),
+                label: printedForm(form),
                 detail: termName(form.salt),
               }))}
               onChange={(key) => {
@@ -95,7 +95,7 @@ function Parts({ draft }: { draft: Draft<'concentrate'> }) {
           {body.parts.length > 1 && (
             <IconButton
               icon="remove"
-              label={`${t('common.remove')}: ${formulaOf(part)}`}
+              label={`${t('common.remove')}: ${printedForm(part)}`}
               onPress={() => set(body.parts.filter((_, j) => j !== i))}
             />
           )}

@@ -1,15 +1,8 @@
-import {
-  formMass,
-  formulaOf,
-  hydrateFactor,
-  SALT_NAMES,
-  SALTS,
-  type SaltForm,
-  type SaltName,
-} from '@pourline/core';
+import { formMass, hydrateFactor, SALT_NAMES, SALTS, type SaltForm, type SaltName } from '@pourline/core';
 import { useState } from 'react';
 import { Button, Dialog } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
+import { printed, printedForm } from '../parts/formula.ts';
 import { termName } from '../parts/terms.ts';
 
 interface FormPickerProps {
@@ -39,7 +32,7 @@ function Steps({ onChoose }: { onChoose: (form: SaltForm) => void }) {
             <li key={name}>
               <button type="button" className="form-choice" onClick={() => setSalt(name)}>
                 <span>{termName(name)}</span>
-                <span className="quiet-text">{SALTS[name].formula}</span>
+                <span className="quiet-text">{printed(SALTS[name].formula)}</span>
               </button>
             </li>
           ))}
@@ -70,11 +63,11 @@ function FormChoice({ form, onChoose }: { form: SaltForm; onChoose: (form: SaltF
   const times = hydrateFactor(usual, form);
   return (
     <button type="button" className="form-choice" onClick={() => onChoose(form)}>
-      <span>{formulaOf(form)}</span>
+      <span>{printedForm(form)}</span>
       <span className="quiet-text">
         {formatNumber(formMass(form), 2)} g/mol
         {Math.abs(times - 1) > 0.02 &&
-          ` · ${t('water.stock.times', { times: formatNumber(times, 2), usual: formulaOf(usual) })}`}
+          ` · ${t('water.stock.times', { times: formatNumber(times, 2), usual: printedForm(usual) })}`}
       </span>
     </button>
   );

@@ -1,11 +1,11 @@
 import {
   DENSITY_25,
   formMass,
-  formulaOf,
   hydrateFactor,
   IONS,
   type IonField,
   ionsOf,
+  ionWords,
   perGram,
   SALT_NAMES,
   SALTS,
@@ -14,9 +14,10 @@ import {
 } from '@pourline/core';
 import type { Draft } from '../../../replica/index.ts';
 import { CheckAt, DateAt, Fields, NumberAt, NumberInput, problemAt, SelectInput } from '../../../ui/index.ts';
-import { fieldLabel, formatNumber, t } from '../../../words/index.ts';
+import { fieldLabel, formatNumber, t, tMaybe } from '../../../words/index.ts';
 import { Part, ShelfForm } from '../../shelf/form.tsx';
 import { plainText } from '../parts/figures.ts';
+import { printed, printedForm } from '../parts/formula.ts';
 import { termName } from '../parts/terms.ts';
 
 /** Editor of a jar of salt: which form, what is left, what it costs, and what a gram of it brings. */
@@ -71,7 +72,7 @@ function FormFields({ draft }: { draft: Draft<'salt'> }) {
         options={SALT_NAMES.map((name) => ({
           value: name,
           label: termName(name),
-          detail: SALTS[name].formula,
+          detail: printed(SALTS[name].formula),
         }))}
         onChange={(value) => {
           const salt = SALT_NAMES.find((name) => name === value);
@@ -88,7 +89,7 @@ function FormFields({ draft }: { draft: Draft<'salt'> }) {
         options={[
           ...known.map((hydrate) => ({
             value: String(hydrate),
-            label: formulaOf({ salt: draft.document.salt, hydrate }),
+            label: printedForm({ salt: draft.document.salt, hydrate }),
             detail: `${formatNumber(formMass({ salt: draft.document.salt, hydrate }), 1)} g/mol`,
           })),
           { value: OTHER, label: t('water.stock.other_form') },
@@ -121,13 +122,16 @@ function Facts({ of }: { of: SaltDocument }) {
   return (
     <div className="facts">
       <p>
-        {formulaOf(form)} · {formatNumber(formMass(form), 2)} g/mol
+        {printedForm(form)} · {formatNumber(formMass(form), 2)} g/mol
         {salt.ins !== null && ` · INS ${salt.ins}`}
       </p>
       <p>
         {t('water.stock.gram_gives', {
           list: perGramIons
-            .map((field) => `${t(`field.${field}`)} ${plainText((1000 * ions[field]) / DENSITY_25)}`)
+            .map(
+              (field) =>
+                `${tMaybe(`term.${ionWords(field)}`) ?? field} ${plainText((1000 * ions[field]) / DENSITY_25)}`,
+            )
             .join(', '),
         })}
       </p>
@@ -135,8 +139,8 @@ function Facts({ of }: { of: SaltDocument }) {
       {others.map((hydrate) => (
         <p key={hydrate} className="fact-caution">
           {t('water.stock.trap', {
-            packet: formulaOf({ ...form, hydrate }),
-            meant: formulaOf(form),
+            packet: printedForm({ ...form, hydrate }),
+            meant: printedForm(form),
             times: formatNumber(hydrateFactor(form, { ...form, hydrate }), 2),
           })}
         </p>

@@ -1,10 +1,11 @@
-import { type AnyDocument, type Checked, formulaOf, type SaltForm } from '@pourline/core';
+import type { AnyDocument, Checked, SaltForm } from '@pourline/core';
 import { useState } from 'react';
 import { archiveDocument, duplicateDocument, useDocuments, useDraft } from '../../../replica/index.ts';
 import { go, hrefOf } from '../../../shell/route.ts';
 import { Button, Icon, IconButton } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
 import '../../shelf/shelf.css';
+import { printedForm } from '../parts/formula.ts';
 import { ConcentrateEditor } from './concentrate-editor.tsx';
 import { FormPicker } from './form-picker.tsx';
 import { SaltEditor } from './salt-editor.tsx';
@@ -91,11 +92,11 @@ export function StockPage({ kind, chosen, campaignId }: StockPageProps) {
 function detailOf(document: AnyDocument): string {
   if (document.kind === 'salt')
     return document.amount_g === null
-      ? formulaOf(document)
-      : `${formulaOf(document)} · ${formatNumber(document.amount_g)} g`;
+      ? printedForm(document)
+      : `${printedForm(document)} · ${formatNumber(document.amount_g)} g`;
   if (document.kind === 'concentrate')
     return [
-      document.parts.map(formulaOf).join(' + '),
+      document.parts.map(printedForm).join(' + '),
       document.left_g === null ? '' : `${formatNumber(document.left_g)} g`,
       document.made_on ?? '',
     ]
