@@ -54,7 +54,42 @@ function climb(
     }
     if (converged) break;
   }
-  return { theta, value, iterations, converged };
+  return polish({ theta, value, iterations, converged }, family, surface, range);
+}
+
+/** Steps of {@link polish}. */
+const POLISHING = 40;
+
+/**
+ * Full steps for as long as they flatten the slope. A value is flat at its top to half the digits of a number; its slope is not.
+ */
+function polish(
+  end: Climbed,
+  family: FitFamily,
+  surface: Surface,
+  range: readonly [number, number],
+): Climbed {
+  const K = family.parameters;
+  const gradient = new Float64Array(K);
+  const curvature = new Float64Array(K * K);
+  const steepness = () =>
+    Math.max(...gradient.map((g, k) => Math.abs(g) / Math.sqrt(curvature[k * K + k]! + 1e-300)));
+  let { theta, value } = end;
+  surface(theta, gradient, curvature);
+  let steep = steepness();
+  for (let i = 0; i < POLISHING; i++) {
+    const step = dampedStep(gradient, curvature, 0);
+    if (!step) break;
+    const next = theta.map((x, k) => x + step[k]!);
+    family.confine(next, range[0], range[1]);
+    const tried = surface(next, gradient, curvature);
+    const flatter = steepness();
+    if (!(flatter < steep)) break;
+    theta = next;
+    value = tried;
+    steep = flatter;
+  }
+  return { ...end, theta, value };
 }
 
 function dampedStep(gradient: Float64Array, curvature: Float64Array, damping: number): number[] | null {
