@@ -5,7 +5,9 @@ import { Icon, Panel } from '../../ui/index.ts';
 import { formatClock, formatNumber, formatWithUnit, remarkSentence, t } from '../../words/index.ts';
 import { Evenness } from './evenness.tsx';
 import { depthKey, type Figure, MAIN_FIGURES, MORE_FIGURES } from './figures.ts';
+import { KettlePanel } from './kettle-panel.tsx';
 import { NumbersBehind } from './numbers-behind.tsx';
+import { ServingPanels } from './serving-panel.tsx';
 import { PourShares, Solutes } from './shares.tsx';
 
 interface CupPanelProps {
@@ -75,6 +77,8 @@ const MoreOfTheCup = memo(function MoreOfTheCup({ result, bands, onMoment }: Mor
 const Parts = memo(function Parts({ result, plan }: { result: BrewResult; plan: Plan }) {
   return (
     <>
+      <ServingPanels result={result} />
+      <KettlePanel result={result} plan={plan} />
       <Panel title={t('brew.by_pour')} fold="open">
         <PourShares result={result} plan={plan} />
       </Panel>

@@ -4,6 +4,7 @@ import { type Draft, useDocument } from '../../replica/index.ts';
 import type { Ghost } from '../../strip/strip.tsx';
 import { DraftForm, Panel } from '../../ui/index.ts';
 import { t } from '../../words/index.ts';
+import { ChillForm, KettlesForm, ServingForm } from './around-forms.tsx';
 import { BedQuestion, type useVisits } from './bed-question.tsx';
 import { ComparePanel } from './compare-panel.tsx';
 import { GrindPanel } from './grind-panel.tsx';
@@ -66,6 +67,15 @@ export const PlanPanels = memo(function PlanPanels(props: PlanPanelsProps) {
           </Panel>
           <Panel title={t('brew.dose')}>
             <DosePanel draft={draft} waters={parts.waters} />
+          </Panel>
+          <Panel title={t('brew.kettles')}>
+            <KettlesForm draft={draft} setup={setup} />
+          </Panel>
+          <Panel title={t('brew.after')}>
+            <div className="stack">
+              <ChillForm draft={draft} />
+              <ServingForm draft={draft} />
+            </div>
           </Panel>
           <Panel title={t('brew.with')}>
             <WithPanel

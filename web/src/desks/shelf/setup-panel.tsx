@@ -1,6 +1,6 @@
-import { MATERIALS } from '@pourline/core';
+import { MATERIALS, type Setup } from '@pourline/core';
 import { type Draft, newLocalId } from '../../replica/index.ts';
-import { Button, CheckAt, Fields, IconButton, NumberAt, TextAt, WordAt } from '../../ui/index.ts';
+import { Button, CheckAt, CheckInput, Fields, IconButton, NumberAt, TextAt, WordAt } from '../../ui/index.ts';
 import { fieldLabel, t } from '../../words/index.ts';
 import { Part, ShelfForm } from './form.tsx';
 
@@ -39,12 +39,51 @@ export function SetupPanel({ id }: { id: string }) {
               <NumberAt path={['server', 'mass_g']} />
               <NumberAt path={['server', 'capacity_mL']} step={10} />
               <NumberAt path={['server', 'preheated_C']} nullable placeholder={t('shelf.air_temperature')} />
+              <NumberAt
+                path={['server', 'inner_diameter_mm']}
+                nullable
+                placeholder={t('shelf.as_wide_as_high')}
+              />
             </Fields>
           </Part>
+          <Cup draft={draft} />
           <Kettles draft={draft} />
         </>
       )}
     </ShelfForm>
+  );
+}
+
+/** A plain porcelain cup to start from. */
+const NEW_CUP: NonNullable<Setup['cup']> = {
+  material: 'porcelain',
+  mass_g: 200,
+  inner_diameter_mm: 82,
+  capacity_mL: 200,
+  double_wall: false,
+};
+
+function Cup({ draft }: { draft: Draft<'setup'> }) {
+  const { cup } = draft.body;
+  return (
+    <Part title={fieldLabel(['cup'])}>
+      <CheckInput
+        label={t('shelf.has_cup')}
+        value={cup !== null}
+        onChange={(on) => draft.change({ ...draft.body, cup: on ? NEW_CUP : null })}
+      />
+      {cup ? (
+        <>
+          <Fields>
+            <WordAt path={['cup', 'material']} words="material" choices={MATERIALS} />
+            <NumberAt path={['cup', 'mass_g']} step={5} />
+            <NumberAt path={['cup', 'inner_diameter_mm']} />
+            <NumberAt path={['cup', 'capacity_mL']} step={10} />
+          </Fields>
+          <CheckAt path={['cup', 'double_wall']} />
+        </>
+      ) : null}
+    </Part>
   );
 }
 

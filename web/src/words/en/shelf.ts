@@ -28,6 +28,8 @@ export const shelf = {
   'shelf.air_temperature': 'air temperature',
   'shelf.cations': 'Cations',
   'shelf.anions': 'Anions',
+  'shelf.has_cup': 'A cup it is served in',
+  'shelf.as_wide_as_high': 'as wide as high',
   'shelf.kettle': 'Kettle {number}',
   'shelf.add_kettle': 'Add a kettle',
   'shelf.add_setting': 'Add a setting',
