@@ -37,6 +37,8 @@ export function makingSteps(order: WaterOrder, sheet: WeighSheet): MakingStep[] 
     steps.push({ code, values, sentence, item_id });
   };
   const { main, doses } = sheet;
+  const { step_g } = order.instruments.water_balance;
+  const ofWater = (grams: number): string => figure(Math.round(grams / step_g) * step_g, 7);
   const alkaline = ({ item_id }: Dose): boolean => {
     const jar = order.jars.find(({ id }) => id === item_id);
     if (jar) return perGram(jar.form).alkalinity > 0;
@@ -44,9 +46,9 @@ export function makingSteps(order: WaterOrder, sheet: WeighSheet): MakingStep[] 
   };
   const given = doses.filter(({ kind }) => kind !== 'base');
   if (given.length > 0) add('check', { names: given.map(({ name }) => name).join('; ') });
-  add('most_of_main', { grams: figure(0.9 * main.grams, 5), name: main.name });
+  add('most_of_main', { grams: ofWater(0.9 * main.grams), name: main.name });
   for (const { name, grams, item_id } of doses.filter(({ kind }) => kind === 'base'))
-    add('add_base', { grams: figure(grams, 5), name }, item_id);
+    add('add_base', { grams: ofWater(grams), name }, item_id);
   for (const last of [false, true])
     for (const dose of given.filter((d) => alkaline(d) === last)) {
       const code = last ? 'add_buffer' : 'add_hardness';
@@ -54,7 +56,7 @@ export function makingSteps(order: WaterOrder, sheet: WeighSheet): MakingStep[] 
       if (dose.step_words === 'a drop') add(`${code}_drops`, { drops, name }, item_id);
       else add(code, { amount: amountWords(dose), name }, item_id);
     }
-  add('fill', { grams: figure(sheet.batch_g, 6), name: main.name });
+  add('fill', { grams: ofWater(sheet.batch_g), name: main.name });
   const { accept, unit, sample_C } = sheet.reading;
   if (accept) add('measure', { low: figure(accept.low), high: figure(accept.high), unit, celsius: sample_C });
   const { hardness, alkalinity } = sheet.figures.quantities;

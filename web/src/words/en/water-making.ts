@@ -116,7 +116,7 @@ export const waterMaking = {
   'making.label_keep':
     'Food-grade salts only. Keep closed and cold; pour away after the date, or at once when it is cloudy.',
   'making.never_drink': 'Concentrate. Never drink it.',
-  'making.holds': '{parts} in {grams} g of purified water. Per litre of it:',
+  'making.holds': '{parts} in {grams} g of water. Per litre of it:',
   'making.part': '{grams} g of {salt} {formula}{ins}',
   'making.additive': 'E {ins}',
   'making.dose': '{amount} in {litres} L make {water}.',

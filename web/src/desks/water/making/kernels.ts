@@ -3,11 +3,9 @@ import {
   DENSITY_25,
   type Dose,
   type ExpectedReading,
-  formulaOf,
   type Ions,
   ionsOf,
   type MakingStep,
-  SALTS,
   type SaltForm,
   type WaterOrder,
   type WeighSheet,
@@ -132,26 +130,12 @@ export function printedIons(of: WeighSheet['composition']): { field: keyof Ions;
     .sort((a, b) => b.mg_L - a.mg_L);
 }
 
-/** A salt in its bottle, for the words on a label. */
-export interface PrintedSalt {
-  form: SaltForm;
-  formula: string;
-  /** Number as a food additive; null for table salt. */
-  ins: string | null;
-}
-
-const printed = (form: SaltForm): PrintedSalt => ({
-  form,
-  formula: formulaOf(form),
-  ins: SALTS[form.salt].ins,
-});
-
 /** Every salt that goes into a water, by way of jars and bottles, each once. */
-export function saltsIn(order: WaterOrder, sheet: WeighSheet): PrintedSalt[] {
+export function saltsIn(order: WaterOrder, sheet: WeighSheet): SaltForm[] {
   const forms = sheet.doses.flatMap(({ item_id }) => {
     const jar = order.jars.find(({ id }) => id === item_id);
     if (jar) return [jar.form];
     return order.concentrates.find(({ id }) => id === item_id)?.made_of.map(({ form }) => form) ?? [];
   });
-  return [...new Map(forms.map((form) => [`${form.salt} ${form.hydrate}`, printed(form)])).values()];
+  return [...new Map(forms.map((form) => [`${form.salt} ${form.hydrate}`, form])).values()];
 }

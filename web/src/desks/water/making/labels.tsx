@@ -1,5 +1,6 @@
-import { type ConcentrateDocument, formulaOf, SALTS, type WaterOrder } from '@pourline/core';
+import { type ConcentrateDocument, SALTS, type WaterOrder } from '@pourline/core';
 import { formatNumber, listed, remarkSentence, t } from '../../../words/index.ts';
+import { printedForm } from '../parts/formula.ts';
 import { termName } from '../parts/terms.ts';
 import { litresOf, printedIons, saltsIn } from './kernels.ts';
 import { scaleWords } from './meter-panel.tsx';
@@ -32,7 +33,9 @@ interface CardProps {
 function WaterLabelCard({ order, water: { sheet, made, batch }, number, of }: CardProps) {
   const { reading } = made.reading;
   const { hardness, alkalinity } = made.figures.quantities;
-  const salts = saltsIn(order, made).map(({ form, formula }) => `${termName(form.salt)} ${formula}`);
+  const salts = saltsIn(order, made).map(
+    (form) => `${termName(form.salt).toLowerCase()} ${printedForm(form)}`,
+  );
   return (
     <article className="paper-label">
       <header>
@@ -96,7 +99,7 @@ export function BottleLabels({ document, order, waters }: BottleProps) {
     return t('making.part', {
       grams: formatNumber(salt_g, 2),
       salt: termName(salt).toLowerCase(),
-      formula: formulaOf({ salt, hydrate }),
+      formula: printedForm({ salt, hydrate }),
       ins: ins === null ? '' : ` (${t('making.additive', { ins })})`,
     });
   });

@@ -84,7 +84,7 @@ function newBatch(mix: Mix, water: Mix['waters'][number], before: Batch | null) 
     batch_g,
     made_on: day,
     use_by: dayAfter(now, WATER_KEEPS_DAYS),
-    bottles: Math.max(1, Math.min(12, Math.ceil(litresOf(batch_g) / 2))),
+    bottles: Math.max(1, Math.min(12, Math.round(litresOf(batch_g) / 2))),
   };
 }
 

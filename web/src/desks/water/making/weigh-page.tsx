@@ -122,7 +122,8 @@ function Outcome({ water: { made, batch }, meter }: { water: PrintedWater; meter
             low: formatNumber(reading.accept.low, 0),
             high: formatNumber(reading.accept.high, 0),
             unit: reading.unit,
-          })}{' '}
+          })}
+          <br />
           {batch?.meter_shows == null ? (
             <>
               {t('making.it_read')} <Blank /> {reading.unit}, <Blank /> °C
