@@ -1,6 +1,6 @@
 import { type Chill, MATERIALS, type Plan, type Setup } from '@pourline/core';
 import type { Draft } from '../../replica/index.ts';
-import { CheckAt, CheckInput, Fields, NumberAt, WordAt } from '../../ui/index.ts';
+import { CheckAt, CheckInput, Fields, NumberAt, OptionAt, WordAt } from '../../ui/index.ts';
 import { t } from '../../words/index.ts';
 import './around.css';
 
@@ -37,10 +37,12 @@ export function KettlesForm({ draft, setup }: FormProps & { setup: Setup | null 
               <Fields>
                 <NumberAt path={['kettles', at, 'fill_g']} step={50} nullable placeholder={t('brew.full')} />
                 <NumberAt path={['kettles', at, 'start_C']} nullable placeholder={t('brew.as_first_pour')} />
-                <WordAt
+                <OptionAt
                   path={['kettles', at, 'between']}
-                  words="brew.between"
-                  choices={['on_base', 'off_base']}
+                  options={[
+                    { value: 'on_base', label: t('brew.between.on_base') },
+                    { value: 'off_base', label: t('brew.between.off_base') },
+                  ]}
                 />
               </Fields>
             ) : null}
@@ -75,7 +77,13 @@ export function ChillForm({ draft }: FormProps) {
       />
       {chill ? (
         <Fields>
-          <WordAt path={['chill', 'how']} words="brew.chill_how" choices={['runs_over', 'caught']} />
+          <OptionAt
+            path={['chill', 'how']}
+            options={[
+              { value: 'runs_over', label: t('brew.chill_how.runs_over') },
+              { value: 'caught', label: t('brew.chill_how.caught') },
+            ]}
+          />
           <FirstPart chill={chill} set={set} />
           {chill.first.by === 'mass' ? (
             <NumberAt path={['chill', 'first', 'drip_g']} />
