@@ -52,6 +52,16 @@ export {
 } from './grinder-curve.ts';
 export { checkJars, type DoseJar, type JarCheck, type JarOrder, type JudgedJar } from './jars.ts';
 export { distributionOf, type LogNormalMode, type SizeModel } from './model.ts';
+export * from './photo/index.ts';
+export * from './photo/index.ts';
+export { photoData } from './photo-data.ts';
+export {
+  type PlainTransfer,
+  readPlainCurve,
+  readPlainGrindMix,
+  readPlainJars,
+  readPlainTransfer,
+} from './plain-orders.ts';
 export { type ReadText, readSizeText } from './read-text.ts';
 export { type GrindRemark, type GrindTerm, grindSentences, grindTerms } from './remarks.ts';
 export {
