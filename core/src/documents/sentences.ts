@@ -41,6 +41,8 @@ export const problemSentences: Readonly<Record<string, string>> = {
     '{field} is {value}, and the sieve above it {limit} µm; sieves are listed from the coarsest down, each finer than the one above. Put the rows in that order, or correct the aperture.',
   lighter_than_tare:
     '{field} is {value}, less than its empty sieve or pan ({limit} g). Weigh both again, or set the tare to 0 when the scale had already taken it off.',
+  needs_sizes:
+    '{field} says nothing of sizes; give it a distribution, or the data of a measurement that holds something.',
   text_no_rows:
     'No table was found in this text: it needs lines with a size and a share, separated by commas, semicolons or tabs.',
   text_comma_twice:
