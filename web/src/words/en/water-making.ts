@@ -21,7 +21,6 @@ export const waterMaking = {
   'making.bottles': 'Bottles it fills',
   'making.steps': 'Step by step: {litres} L ({grams} g)',
   'making.progress': '{done} of {all} steps done',
-  'making.given': 'What {name} came out as',
   'making.as_asked': 'as asked',
   'making.over': '{percent} % over what was asked',
   'making.under': '{percent} % under what was asked',
@@ -32,7 +31,7 @@ export const waterMaking = {
   'making.unit.drops': 'drops',
 
   'making.meter': 'What the meter should say',
-  'making.should_show': 'At {celsius} °C, on {scale}:',
+  'making.should_show': 'At {celsius} °C, in {scale}:',
   'making.too_hot':
     'A sample above 36 °C cannot be judged: meters correct for temperature only below that. Let it cool, closed.',
   'making.shows': 'It shows',

@@ -61,7 +61,7 @@ const OVER = 0.02;
  * same water, only more of it.
  */
 export function overrun(
-  sheet: WeighSheet,
+  sheet: Pick<WeighSheet, 'doses' | 'batch_g'>,
   given: Readonly<Record<string, number>>,
 ): { name: string; percent: number; batch_g: number } | null {
   let worst: { name: string; percent: number; batch_g: number } | null = null;

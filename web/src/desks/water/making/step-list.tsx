@@ -34,7 +34,7 @@ export function StepList({ making, batch }: { making: Making; batch: Batch }) {
                 </span>
                 <span className="making-words">
                   {dose && <b className="making-amount">{doseText(dose)}</b>}
-                  <span>{stepSentence(step)}</span>
+                  <span>{stepSentence(step, dose)}</span>
                 </span>
               </label>
               {dose && <Given dose={dose} batch={batch} />}
@@ -46,9 +46,9 @@ export function StepList({ making, batch }: { making: Making; batch: Batch }) {
   );
 }
 
-/** A step in the language in use. */
-export const stepSentence = ({ code, values, sentence }: MakingStep): string =>
-  tMaybe(`step.${code}`, values) ?? sentence;
+/** A step in the language in use, its dose as the instrument shows it. */
+export const stepSentence = ({ code, values, sentence }: MakingStep, dose: Dose | undefined): string =>
+  tMaybe(`step.${code}`, dose ? { ...values, amount: doseText(dose) } : values) ?? sentence;
 
 /** A dose as its instrument shows it: `10.1 mL`. */
 export function doseText(dose: Dose, grams = dose.grams): string {
@@ -64,9 +64,9 @@ function Given({ dose, batch }: { dose: Dose; batch: Batch }) {
   const shown = typeof typed === 'number' ? Number((typed / one).toPrecision(9)) : (typed ?? null);
   const off = typeof typed === 'number' && dose.grams > 0 ? typed / dose.grams - 1 : 0;
   return (
-    <div className="making-given">
+    <fieldset className="making-given" aria-label={dose.name}>
       <NumberInput
-        label={t('making.given', { name: dose.name })}
+        label={t('making.came_out')}
         unit={t(`making.unit.${unit}`)}
         step={10 ** -digits}
         value={shown}
@@ -81,7 +81,7 @@ function Given({ dose, batch }: { dose: Dose; batch: Batch }) {
           {t(off > 0 ? 'making.over' : 'making.under', { percent: formatNumber(100 * Math.abs(off), 1) })}
         </p>
       )}
-    </div>
+    </fieldset>
   );
 }
 

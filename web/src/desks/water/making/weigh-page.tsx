@@ -79,7 +79,7 @@ function Steps({ order, water: { sheet, given, batch } }: { order: WaterOrder; w
               <td>
                 <span className="paper-box" data-done={batch?.done.includes(stepKey(step)) || undefined} />
               </td>
-              <td>{stepSentence(step)}</td>
+              <td>{stepSentence(step, dose)}</td>
               <td>{dose && (really === undefined ? <Blank /> : doseText(dose, really))}</td>
             </tr>
           );
