@@ -63,8 +63,16 @@ export function designConcentrates(
     );
     return grams.some((g) => g > 0) ? [{ jar, grams }] : [];
   });
-  return bottlesOf(needs).map((bottle) => designBottle(bottle, order, options));
+  return bottlesOf(needs).flatMap((bottle) => {
+    const made = designBottle(bottle, order, options);
+    // What stays dissolved in a usual bottle may not in one this strong.
+    if (bottle.length === 1 || staysClear(made.remarks)) return [made];
+    return bottle.map((need) => designBottle([need], order, options));
+  });
 }
+
+const staysClear = (remarks: readonly WaterRemark[]): boolean =>
+  remarks.every(({ code }) => !['will_precipitate', 'may_precipitate', 'over_solubility'].includes(code));
 
 /** Puts salts together that may share a bottle. */
 function bottlesOf(needs: readonly Need[]): Need[][] {
@@ -84,10 +92,7 @@ function sameRatio(a: Need, b: Need): boolean {
 }
 
 /** Whether salts stay dissolved together at ten grams of the first per kilogram, the usual order of a bottle. */
-const together = (needs: readonly Need[]): boolean =>
-  checkConcentrate(recipeOf('', needs, 10)).every(
-    ({ code }) => !['will_precipitate', 'may_precipitate', 'over_solubility'].includes(code),
-  );
+const together = (needs: readonly Need[]): boolean => staysClear(checkConcentrate(recipeOf('', needs, 10)));
 
 /** A kilogram of water with `strength` grams of the first salt and the others in their ratio. */
 function recipeOf(name: string, needs: readonly Need[], strength: number, water_g = 1000): ConcentrateRecipe {

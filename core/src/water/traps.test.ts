@@ -7,7 +7,7 @@ import { checkLabel } from './label.ts';
 import { mistakesOf } from './mistakes.ts';
 import { solveWaters } from './solve-waters.ts';
 import { millimoles } from './testing/millimoles.ts';
-import { aim, concentrate, eightJars, order, residual } from './testing/orders.ts';
+import { aim, concentrate, eightJars, jar, order, residual } from './testing/orders.ts';
 
 describe('mistakes at the table', () => {
   const given = order({
@@ -92,6 +92,31 @@ describe('bottles designed for waters', () => {
       expect(remarks.some(({ level }) => level === 'problem')).toBe(false);
       expect(bottles).toBe(Math.ceil(volume_mL / 100));
     }
+  });
+});
+
+describe('salts that stay dissolved together only while weak', () => {
+  it('get bottles of their own where one bottle would be too strong for both', () => {
+    const { concentrates } = solveWithConcentrates(
+      order({
+        jars: [jar('magnesium_sulfate'), jar('potassium_bicarbonate')],
+        waters: [
+          {
+            id: 'a',
+            name: 'A',
+            batch_g: 2000,
+            targets: [aim('magnesium', 3.65), aim('alkalinity', 17.5)],
+            poured_g: null,
+          },
+        ],
+      }),
+      { given_by: 'syringe', batches: 6, container_mL: 100 },
+    );
+    // Magnesium and bicarbonate stay together below about 50 mmol/kg each; a dose of 2.5 mL asks for twice that.
+    expect(concentrates.map(({ recipe }) => recipe.parts.length)).toEqual([1, 1]);
+    const codes = concentrates.flatMap(({ remarks }) => remarks.map(({ code }) => code));
+    expect(codes).not.toContain('may_precipitate');
+    expect(codes).not.toContain('will_precipitate');
   });
 });
 
