@@ -250,7 +250,7 @@ export const water = {
   'water.label.other': 'Also printed',
   'water.label.hardness_unit': 'Hardness in',
   'water.label.alkalinity_unit': 'Alkalinity in',
-  'water.label.not_read': 'A figure cannot be read yet; what you typed stays.',
+  'water.label.not_read': 'A figure cannot be read yet and is left out below; what you typed stays.',
   'water.label.nothing': 'As soon as an ion is typed, the label is held against itself here.',
   'water.label.reading': 'Held against itself',
   'water.label.imbalance': 'Cations less anions: {percent} % of all charge.',

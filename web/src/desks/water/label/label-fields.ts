@@ -67,6 +67,15 @@ export function plainOf(of: LabelFields): Record<string, unknown> {
   return plain;
 }
 
+/** The same without what cannot be read, so that the rest still can be. */
+export function readable(
+  plain: Record<string, unknown>,
+  problems: readonly { path: readonly (string | number)[] }[],
+): Record<string, unknown> {
+  const bad = new Set(problems.map(({ path }) => path[0]));
+  return Object.fromEntries(Object.entries(plain).filter(([field]) => !bad.has(field)));
+}
+
 /** The fields with a proposal taken: those ions as it reads them, in the unit of the label. */
 export function takeProposal(of: LabelFields, fields: readonly IonField[], ions: Ions): LabelFields {
   const unit = ionUnitOf(of.ion_unit);

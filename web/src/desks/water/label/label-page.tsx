@@ -20,7 +20,7 @@ import { IonChart } from '../parts/ion-chart.tsx';
 import { ANIONS, CATIONS } from '../parts/ion-layout.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
 import { useKept } from '../parts/use-kept.ts';
-import { EMPTY_LABEL, type LabelFields, plainOf, takeProposal } from './label-fields.ts';
+import { EMPTY_LABEL, type LabelFields, plainOf, readable, takeProposal } from './label-fields.ts';
 import { UnitsPanel } from './units-panel.tsx';
 
 const ION_UNITS = ['mg_L', 'mmol_L', 'meq_L', 'mg_L_CaCO3'] as const;
@@ -32,6 +32,8 @@ export function LabelPage({ campaignId }: { campaignId: string }) {
   const plain = plainOf(fields);
   const read = readPlainWater(plain);
   const problems = read.ok ? [] : read.problems;
+  const rest = read.ok ? read : readPlainWater(readable(plain, problems));
+  const checked = rest.ok ? checkLabel(rest.value) : null;
   const figure = (
     field: 'pH' | 'hardness' | 'alkalinity' | 'residue' | 'conductivity',
     path: string,
@@ -110,12 +112,11 @@ export function LabelPage({ campaignId }: { campaignId: string }) {
         </Panel>
       </div>
       <div className="label-read">
-        {read.ok && ionSum(checkLabel(read.value).ions) === 0 ? (
-          <p className="quiet-text">{t('water.label.nothing')}</p>
-        ) : read.ok ? (
-          <Reading fields={fields} checked={checkLabel(read.value)} keep={keep} campaignId={campaignId} />
+        {!read.ok && <Notice tone="alert">{t('water.label.not_read')}</Notice>}
+        {checked && ionSum(checked.ions) > 0 ? (
+          <Reading fields={fields} checked={checked} whole={read.ok} keep={keep} campaignId={campaignId} />
         ) : (
-          <Notice tone="alert">{t('water.label.not_read')}</Notice>
+          <p className="quiet-text">{t('water.label.nothing')}</p>
         )}
         <UnitsPanel />
       </div>
@@ -129,12 +130,14 @@ const ionUnitKey = (text: string): (typeof ION_UNITS)[number] =>
 interface ReadingProps {
   fields: LabelFields;
   checked: ReturnType<typeof checkLabel>;
+  /** Every figure could be read. */
+  whole: boolean;
   keep: (change: Partial<LabelFields>) => void;
   campaignId: string;
 }
 
 /** What the label says when it is held against itself, and what may be wrong with it. */
-function Reading({ fields, checked, keep, campaignId }: ReadingProps) {
+function Reading({ fields, checked, whole, keep, campaignId }: ReadingProps) {
   const [problem, setProblem] = useState<string>();
   const { ions, composition, imbalance_pct, proposals, remarks } = checked;
   const name = fields.name.trim() || t('shelf.new.water');
@@ -172,7 +175,7 @@ function Reading({ fields, checked, keep, campaignId }: ReadingProps) {
       )}
       <Outcome figures={waterFigures(composition)} />
       <div className="buttons">
-        <Button look="primary" onPress={() => void save()}>
+        <Button look="primary" onPress={() => void save()} isDisabled={!whole}>
           {t('water.label.save')}
         </Button>
       </div>
