@@ -1,10 +1,5 @@
-import {
-  CholeskyDecomposition,
-  EigenvalueDecomposition,
-  inverse,
-  Matrix,
-  SingularValueDecomposition,
-} from 'ml-matrix';
+import { EigenvalueDecomposition, Matrix, SingularValueDecomposition } from 'ml-matrix';
+import { backward, cholesky, forward, inverseForm, logDeterminant } from './cholesky.ts';
 import { chiSquaredAbove, fAbove } from './distributions.ts';
 import { climb, curvature } from './optimise.ts';
 import type { FTest } from './panel-anova.ts';
@@ -35,92 +30,99 @@ export interface MixedFit {
 /** Ratios of standard deviations below this are taken as 0. */
 const NOTHING = 1e-4;
 
+/** Cross products, flat: every evaluation then costs only as much as there are groups. */
 interface Parts {
   n: number;
   p: number;
-  sizes: number[];
-  zz: Matrix;
-  zx: Matrix;
-  zy: Matrix;
-  xx: Matrix;
-  xy: Matrix;
-  yy: number;
+  q: number;
+  /** Random effect of each group. */
+  effect: number[];
+  effects: number;
+  /** Z′Z [q][q], Z′(X y) [q][p + 1], (X y)′(X y) [p + 1][p + 1]. */
+  zz: Float64Array;
+  zxy: Float64Array;
+  xyxy: Float64Array;
 }
 
-/** Cross products, made once: every evaluation then costs only as much as there are groups. */
 function partsOf({ y, x, random }: MixedData): Parts {
   const sizes = random.map(({ group }) => Math.max(...group) + 1);
   const q = sizes.reduce((a, b) => a + b, 0);
-  const n = y.length;
-  const z = Matrix.zeros(n, q);
-  let offset = 0;
-  random.forEach(({ group }, k) => {
-    for (const [i, g] of group.entries()) z.set(i, offset + g, 1);
-    offset += sizes[k]!;
-  });
-  const X = new Matrix(x.map((row) => [...row]));
-  const Y = Matrix.columnVector([...y]);
-  const zt = z.transpose();
-  const xt = X.transpose();
-  return {
-    n,
-    p: X.columns,
-    sizes,
-    zz: zt.mmul(z),
-    zx: zt.mmul(X),
-    zy: zt.mmul(Y),
-    xx: xt.mmul(X),
-    xy: xt.mmul(Y),
-    yy: Y.dot(Y),
+  const p = x[0]!.length;
+  const m = p + 1;
+  const offsets = sizes.map((_, k) => sizes.slice(0, k).reduce((a, b) => a + b, 0));
+  const parts: Parts = {
+    n: y.length,
+    p,
+    q,
+    effect: sizes.flatMap((size, k) => new Array<number>(size).fill(k)),
+    effects: sizes.length,
+    zz: new Float64Array(q * q),
+    zxy: new Float64Array(q * m),
+    xyxy: new Float64Array(m * m),
   };
+  y.forEach((value, i) => {
+    const row = [...x[i]!, value];
+    const groups = random.map(({ group }, k) => offsets[k]! + group[i]!);
+    for (const g of groups) {
+      for (const h of groups) parts.zz[g * q + h]! += 1;
+      for (let c = 0; c < m; c++) parts.zxy[g * m + c]! += row[c]!;
+    }
+    for (let a = 0; a < m; a++) for (let c = 0; c < m; c++) parts.xyxy[a * m + c]! += row[a]! * row[c]!;
+  });
+  return parts;
 }
 
 interface Solved {
-  beta: number[];
-  /** Inverse of X′V⁻¹X at error variance 1. */
-  unscaled: Matrix;
+  /** Cholesky factor of X′V⁻¹X at error variance 1: [p][p]. */
+  factor: Float64Array;
+  beta: Float64Array;
   /** r′V⁻¹r at error variance 1. */
   rss: number;
+  /** ln det V + ln det X′V⁻¹X at error variance 1. */
   logDet: number;
-  logDetX: number;
 }
 
 /** Generalised least squares at given ratios of standard deviations, error variance 1. */
 function solveAt(parts: Parts, ratios: readonly number[]): Solved {
-  const scale = parts.sizes.flatMap((size, k) => new Array<number>(size).fill(Math.abs(ratios[k]!)));
-  const q = scale.length;
-  const m = Matrix.eye(q, q);
-  for (let i = 0; i < q; i++)
-    for (let j = 0; j < q; j++) m.set(i, j, m.get(i, j) + scale[i]! * scale[j]! * parts.zz.get(i, j));
-  const weigh = (of: Matrix) => new Matrix(of.to2DArray().map((row, i) => row.map((v) => v * scale[i]!)));
-  const chol = new CholeskyDecomposition(m);
-  const [sx, sy] = [weigh(parts.zx), weigh(parts.zy)];
-  const mx = chol.solve(sx);
-  const my = chol.solve(sy);
-  const xvx = symmetric(Matrix.sub(parts.xx, sx.transpose().mmul(mx)));
-  const xvy = Matrix.sub(parts.xy, sx.transpose().mmul(my));
-  const yvy = parts.yy - sy.dot(my);
-  const unscaled = inverse(xvx);
-  const beta = unscaled.mmul(xvy).to1DArray();
-  const rss = yvy - beta.reduce((t, b, i) => t + b * xvy.get(i, 0), 0);
-  const logDiagonal = (c: CholeskyDecomposition) =>
-    2 * c.lowerTriangularMatrix.diagonal().reduce((t, v) => t + Math.log(v), 0);
+  const { p, q, effect, zz, zxy, xyxy } = parts;
+  const m = p + 1;
+  const scale = effect.map((k) => Math.abs(ratios[k]!));
+  const inner = Float64Array.from(zz, (v, at) => {
+    const i = Math.floor(at / q);
+    const j = at % q;
+    return scale[i]! * scale[j]! * v + (i === j ? 1 : 0);
+  });
+  const l = cholesky(inner, q);
+  const w = forward(
+    l,
+    q,
+    Float64Array.from(zxy, (v, at) => v * scale[Math.floor(at / m)]!),
+    m,
+  );
+  // (X y)′V⁻¹(X y): what the groups explain is taken off.
+  const left = Float64Array.from(xyxy);
+  for (let g = 0; g < q; g++)
+    for (let a = 0; a < m; a++) for (let c = 0; c < m; c++) left[a * m + c]! -= w[g * m + a]! * w[g * m + c]!;
+  const xvx = Float64Array.from({ length: p * p }, (_, at) => left[Math.floor(at / p) * m + (at % p)]!);
+  const factor = cholesky(xvx, p);
+  const z = forward(
+    factor,
+    p,
+    Float64Array.from({ length: p }, (_, i) => left[i * m + p]!),
+    1,
+  );
   return {
-    beta,
-    unscaled,
-    rss,
-    logDet: logDiagonal(chol),
-    logDetX: logDiagonal(new CholeskyDecomposition(xvx)),
+    factor,
+    beta: backward(factor, p, z),
+    rss: left[p * m + p]! - z.reduce((t, v) => t + v * v, 0),
+    logDet: logDeterminant(l, q) + logDeterminant(factor, p),
   };
 }
-
-/** Takes out the difference between both halves that rounding leaves. */
-const symmetric = (m: Matrix) => Matrix.mul(Matrix.add(m, m.transpose()), 0.5);
 
 /** −2 × restricted log-likelihood at ratios and an error standard deviation. */
 function devianceAt(parts: Parts, s: Solved, sigma: number): number {
   const df = parts.n - parts.p;
-  return df * Math.log(2 * Math.PI * sigma * sigma) + s.logDet + s.logDetX + s.rss / (sigma * sigma);
+  return df * Math.log(2 * Math.PI * sigma * sigma) + s.logDet + s.rss / (sigma * sigma);
 }
 
 /**
@@ -135,22 +137,31 @@ export function fitMixed(data: MixedData): MixedFit {
     const s = solveAt(parts, ratios);
     return devianceAt(parts, s, Math.sqrt(s.rss / df));
   };
-  const start = parts.sizes.map(() => 0.7);
+  const start = new Array<number>(parts.effects).fill(0.7);
   const ratios = climb((r) => -profile(r), start, 0.4)
     .map(Math.abs)
     .map((r) => (r < NOTHING ? 0 : r));
   const solved = solveAt(parts, ratios);
   const sigma = Math.sqrt(solved.rss / df);
-  const covariance = Matrix.mul(solved.unscaled, sigma * sigma);
-  const inner = { parts, ratios, sigma, covariance, beta: solved.beta };
+  const covariance = covarianceOf(solved.factor, parts.p, sigma);
+  const inner = { parts, ratios, sigma, covariance, beta: [...solved.beta] };
   return {
-    beta: solved.beta,
+    beta: inner.beta,
     covariance: covariance.to2DArray(),
     variances: data.random.map(({ name }, k) => ({ name, variance: (ratios[k]! * sigma) ** 2 })),
     residual: sigma * sigma,
     deviance: devianceAt(parts, solved, sigma),
     test: (contrasts) => testContrasts(inner, contrasts),
   };
+}
+
+/** σ²(X′V⁻¹X)⁻¹ from the factor. */
+function covarianceOf(factor: Float64Array, p: number, sigma: number): Matrix {
+  const columns = Array.from({ length: p }, (_, k) => {
+    const unit = Float64Array.from({ length: p }, (__, i) => (i === k ? 1 : 0));
+    return Array.from(backward(factor, p, forward(factor, p, unit, 1)), (v) => v * sigma * sigma);
+  });
+  return new Matrix(columns);
 }
 
 interface Inner {
@@ -163,7 +174,7 @@ interface Inner {
 
 function testContrasts(inner: Inner, contrasts: readonly (readonly number[])[]): FTest {
   const l = new Matrix(contrasts.map((row) => [...row]));
-  const v = symmetric(l.mmul(inner.covariance).mmul(l.transpose()));
+  const v = l.mmul(inner.covariance).mmul(l.transpose());
   const { eigenvectorMatrix, realEigenvalues } = new EigenvalueDecomposition(v, { assumeSymmetric: true });
   const rows = eigenvectorMatrix.transpose().mmul(l);
   const used = realEigenvalues.flatMap((value, i) =>
@@ -215,11 +226,8 @@ function satterthwaite(
   { used, covariance }: { used: number[]; covariance: Matrix },
 ): number {
   const variance = (x: readonly number[]) => {
-    const { unscaled } = solveAt(parts, filled(ratios, used, x));
-    const c = Matrix.rowVector([...row])
-      .mmul(unscaled)
-      .mmul(Matrix.columnVector([...row]))
-      .get(0, 0);
+    const { factor } = solveAt(parts, filled(ratios, used, x));
+    const c = inverseForm(factor, parts.p, row);
     return c * x[used.length]! ** 2;
   };
   const point = [...used.map((k) => ratios[k]!), sigma];

@@ -65,7 +65,7 @@ export function findPeak(f: (x: number) => number, low: number, high: number, to
 
 /**
  * Where f is largest, by the simplex of Nelder & Mead 1965 (from memory), from `start` with first steps of `size`; restarted
- * until a restart gains less than 1e-10. For the smooth likelihoods of a few parameters used here.
+ * until a restart gains less than 1e-9. For the smooth likelihoods of a few parameters used here.
  */
 export function climb(f: (x: readonly number[]) => number, start: readonly number[], size = 0.5): number[] {
   let best = [...start];
@@ -73,7 +73,7 @@ export function climb(f: (x: readonly number[]) => number, start: readonly numbe
     const next = simplex(f, best, size / 2 ** restart);
     const gain = f(next) - f(best);
     best = next;
-    if (restart > 0 && gain < 1e-10) break;
+    if (restart > 0 && gain < 1e-9) break;
   }
   return best;
 }
@@ -90,7 +90,7 @@ function simplex(f: (x: readonly number[]) => number, start: readonly number[], 
   for (let step = 0; step < 400 * n; step++) {
     corners.sort((p, q) => q.y - p.y);
     const worst = corners[n]!;
-    if (corners[0]!.y - worst.y < 1e-14 * (1 + Math.abs(worst.y))) break;
+    if (corners[0]!.y - worst.y < 1e-13 * (1 + Math.abs(worst.y))) break;
     const centre = start.map((_, i) => corners.slice(0, n).reduce((sum, p) => sum + p.x[i]!, 0) / n);
     const mirrored = at(toward(worst.x, centre, 2));
     if (mirrored.y > corners[0]!.y) {

@@ -1,5 +1,5 @@
 import type { EstimateWithError } from './d-prime.ts';
-import { binomialMass, chiSquaredAbove, logBeta, logChoose } from './distributions.ts';
+import { binomialMass, chiSquaredAbove } from './distributions.ts';
 import { climb, curvature } from './optimise.ts';
 import { guessOf, type Protocol } from './protocols.ts';
 import { dPrimeFrom, slopeCorrect } from './psychometric.ts';
@@ -26,31 +26,37 @@ export interface Replicated {
   guessing: { gSquared: number; p: number };
 }
 
-/** Log-likelihood of all tasters, of a beta-binomial with mean and spread; guessing mixed in when `guess` is above 0. */
-function logLikelihood(data: readonly Repeats[], mean: number, spread: number, guess: number): number {
-  const size = 1 / spread - 1;
-  const a = mean * size;
-  const b = (1 - mean) * size;
-  const constant = logBeta(a, b);
-  let sum = 0;
-  for (const { correct, total } of data) {
-    sum += logChoose(total, correct) - constant;
-    if (guess === 0) sum += logBeta(a + correct, b + total - correct);
-    else sum += Math.log(mixed(correct, total, a, b, guess));
-  }
-  return sum;
+/** ln x(x+1)…(x+k−1) for k = 0 … most. */
+function risingLogs(x: number, most: number): Float64Array {
+  const logs = new Float64Array(most + 1);
+  for (let k = 1; k <= most; k++) logs[k] = logs[k - 1]! + Math.log(x + k - 1);
+  return logs;
 }
 
-/** Sum over how many of the right answers were known and not guessed; sensR man/betabin.Rd. */
-function mixed(correct: number, total: number, a: number, b: number, guess: number): number {
+/**
+ * Log-likelihood of all tasters, of a beta-binomial with mean and spread; guessing mixed in when `guess` is above 0: a sum over how many of the
+ * right answers were known and not guessed (sensR man/betabin.Rd). Ratios of beta functions are built from rising factorials, because
+ * differences of ln Γ lose all figures when the spread is small.
+ */
+function logLikelihood(data: readonly Repeats[], mean: number, spread: number, guess: number): number {
+  const size = 1 / spread - 1;
+  const most = data.reduce((t, d) => Math.max(t, d.total), 0);
+  const a = risingLogs(mean * size, most);
+  const b = risingLogs((1 - mean) * size, most);
+  const both = risingLogs(size, most);
+  const factorial = risingLogs(1, most);
+  const choose = (n: number, k: number) => factorial[n]! - factorial[k]! - factorial[n - k]!;
   let sum = 0;
-  for (let known = 0; known <= correct; known++)
-    sum += Math.exp(
-      logChoose(correct, known) +
-        (total - correct + known) * Math.log1p(-guess) +
-        (correct - known) * Math.log(guess) +
-        logBeta(a + known, total - correct + b),
-    );
+  for (const { correct, total } of data) {
+    const wrong = total - correct;
+    let likelihood = 0;
+    for (let known = guess === 0 ? correct : 0; known <= correct; known++) {
+      const guessed = correct - known;
+      const mixed = guess === 0 ? 0 : (wrong + known) * Math.log1p(-guess) + guessed * Math.log(guess);
+      likelihood += Math.exp(choose(correct, known) + mixed + a[known]! + b[wrong]! - both[known + wrong]!);
+    }
+    sum += choose(total, correct) + Math.log(likelihood);
+  }
   return sum;
 }
 

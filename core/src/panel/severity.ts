@@ -77,7 +77,7 @@ export function additiveSeverity(scores: readonly JudgeScore[]): Severity | null
     ),
     fair_means: Array.from({ length: cups }, (_, c) => ({ value: beta.get(c, 0), se: spread(unit(c)) })),
     judges: rows.map((row) => ({
-      value: row.reduce((t, v, i) => t + v * beta.get(i, 0), 0),
+      value: row.reduce<number>((t, v, i) => t + v * beta.get(i, 0), 0),
       se: spread(row),
     })),
     residual_sd: sd,
