@@ -1,0 +1,354 @@
+/** The curves of the report: published or exact, and the engine's. */
+import {
+  COARSE_RIG,
+  columnOutflow,
+  coolingCurve,
+  coolingVessel,
+  type Drain,
+  drainHead,
+  drainingBed,
+  FINE_RIG,
+  type Outflow,
+  outflowOf,
+  packedBed,
+  publishedOutlet,
+  pulse,
+  type Rig,
+  type RigFilling,
+  releasedIntoBath,
+  releasedIntoSink,
+  releasedShare,
+  rigStart,
+  sphereBath,
+  sphereColumn,
+} from '../../core/src/brew/reduced/index.ts';
+import { runCase } from '../../core/src/brew/run.ts';
+import { immersionYieldAt } from './brews.ts';
+import { fractions } from './checks/brewing.ts';
+import { rigOutflow } from './checks/columns.ts';
+import { RIG_GRINDS, stirredSuspension, suspensionRise } from './checks/immersion.ts';
+import type { ConvergenceTable } from './convergence.ts';
+import type { Plot, Series } from './svg.ts';
+
+/** A plot with the name of its file and the checks it belongs to. */
+export interface NamedPlot {
+  name: string;
+  checks: string;
+  plot: Plot;
+}
+
+type Points = [number, number][];
+
+const grid = (from: number, to: number, n: number): number[] =>
+  Array.from({ length: n + 1 }, (_, i) => from + ((to - from) * i) / n);
+const curve = (xs: readonly number[], f: (x: number) => number): Points => xs.map((x) => [x, f(x)]);
+/** A trace thinned to about `n` points. */
+const thinned = (time: Float64Array, values: Float64Array, n: number): Points => {
+  const every = Math.max(1, Math.floor(time.length / n));
+  return [...time.keys()].filter((i) => i % every === 0).map((i) => [time[i]!, values[i]!]);
+};
+const outflowPoints = (out: Outflow, n: number): Points => thinned(out.time, out.concentration, n);
+
+/** All plots but the one of convergence. */
+export function plots(): NamedPlot[] {
+  return [
+    spheres(),
+    washedColumn(),
+    rig(FINE_RIG, 'rested'),
+    rig(COARSE_RIG, 'clean'),
+    suspension(),
+    immersion(),
+    drains(),
+    cooling(),
+    pulses(),
+    halfMinutes(),
+  ];
+}
+
+function spheres(): NamedPlot {
+  const taus = Array.from({ length: 61 }, (_, i) => 10 ** (-3 + (i * 3) / 60));
+  const measured = taus.filter((_, i) => i % 6 === 0 && i > 0);
+  const engine = (alpha: number): Points =>
+    measured.map((tau) => {
+      const c = sphereBath({ diameter: 1e-3, diffusivity: 1e-9, alpha, tau }, 200);
+      return [tau, (releasedShare(c, runCase(c)) * (1 + alpha)) / alpha];
+    });
+  const pair = (name: string, colour: number, alpha: number, exact: (tau: number) => number): Series[] => [
+    { name: `${name}, exact`, style: 'line', colour, points: curve(taus, exact) },
+    { name: 'engine', style: 'dots', colour, points: engine(alpha) },
+  ];
+  return {
+    name: 'spheres',
+    checks: 'C6, C7',
+    plot: {
+      title: 'Diffusion out of a sphere (Crank 1975)',
+      description: 'Share of the final release against dimensionless time, exact series and engine.',
+      x: { label: 'τ = D t / R²', from: 1e-3, to: 1, log: true },
+      y: { label: 'released, share of the final', from: 0, to: 1 },
+      series: [
+        ...pair('empty bath', 0, 1e7, releasedIntoSink),
+        ...pair('bath α = 1', 1, 1, (tau) => releasedIntoBath(1, tau)),
+      ],
+    },
+  };
+}
+
+function washedColumn(): NamedPlot {
+  const column = sphereColumn();
+  const out = outflowOf(runCase(column.case).recorder.finish(), column.rest);
+  const { start } = column.theory;
+  return {
+    name: 'washed-column',
+    checks: 'M3b',
+    plot: {
+      title: 'A washed column of equal spheres',
+      description: 'Concentration that leaves over that at the start, exact and engine.',
+      x: { label: 'time since the wash began [s]; a pore volume passes in 12 s', from: 0, to: 84 },
+      y: { label: 'c / c₀', from: 0, to: 1.1 },
+      series: [
+        {
+          name: 'exact (Laplace, Talbot)',
+          style: 'line',
+          colour: 0,
+          points: curve(grid(0.5, 84, 160), (t) => columnOutflow(column.theory, t) / start),
+        },
+        {
+          name: 'engine',
+          style: 'dots',
+          colour: 1,
+          points: outflowPoints(out, 40).map(([t, c]) => [t, c / start]),
+        },
+      ],
+    },
+  };
+}
+
+function rig(rig: Rig, filling: RigFilling): NamedPlot {
+  const times = grid(0.25, 120, 480);
+  const bed = packedBed(rig, filling, 120);
+  const published = publishedOutlet(rig, bed.start, times, 200);
+  const papers = publishedOutlet(rig, rigStart(rig, 1), times, 200);
+  const series: Series[] = [
+    {
+      name: 'published equations',
+      style: 'line',
+      colour: 0,
+      points: times.map((t, i) => [t, published[i]!]),
+    },
+    { name: 'engine', style: 'dots', colour: 1, points: outflowPoints(rigOutflow(rig, filling, 120), 60) },
+    {
+      name: 'exact linear bed',
+      style: 'dashed',
+      colour: 2,
+      points: curve(grid(0.5, 120, 240), (t) => columnOutflow(bed.theory, t)),
+    },
+  ];
+  if (filling === 'clean')
+    series.push({
+      name: 'equations, pores saturated',
+      style: 'dashed',
+      colour: 5,
+      points: times.map((t, i) => [t, papers[i]!]),
+    });
+  return {
+    name: `rig-${rig.name}`,
+    checks: 'M3a, M3a-published, C10',
+    plot: {
+      title: `Outlet of the ${rig.name} packed bed, 250 mL/min at 90 °C`,
+      description:
+        'Outlet concentration against time: published equations, their linear form, engine. Measured points could not be had.',
+      x: { label: 'time [s]', from: 0, to: 120 },
+      y: { label: 'outlet concentration [kg/m³]', from: 0, to: filling === 'clean' ? 220 : 250 },
+      series,
+    },
+  };
+}
+
+function suspension(): NamedPlot {
+  const published = (fast: number, slow: number, inside: number) => (t: number) =>
+    1 - (1 - inside) * Math.exp(-t / fast) - inside * Math.exp(-t / slow);
+  const engine = (grind: keyof typeof RIG_GRINDS): Points => {
+    const { time, rise } = suspensionRise(stirredSuspension(RIG_GRINDS[grind], 90, 1_024, 0.5));
+    return thinned(Float64Array.from(time), Float64Array.from(rise), 500).filter(([t]) => t >= 1);
+  };
+  const times = Array.from({ length: 91 }, (_, i) => 10 ** (i / 30));
+  return {
+    name: 'suspension',
+    checks: 'C8',
+    plot: {
+      title: 'Stirred suspension, 60 g in half a litre at 90 °C',
+      description:
+        'Release as a share of the final against time: published time constants and engine, fine and coarse.',
+      x: { label: 'time [s]', from: 1, to: 1_000, log: true },
+      y: { label: 'released, share of the final', from: 0, to: 1.05 },
+      series: [
+        {
+          name: 'fine, published',
+          style: 'line',
+          colour: 0,
+          points: curve(times, published(1.18, 42.2, 0.7)),
+        },
+        { name: 'engine', style: 'dashed', colour: 0, points: engine('fine') },
+        {
+          name: 'coarse, published',
+          style: 'line',
+          colour: 1,
+          points: curve(times, published(19.4, 270, 0.5)),
+        },
+        { name: 'engine', style: 'dashed', colour: 1, points: engine('coarse') },
+      ],
+    },
+  };
+}
+
+function immersion(): NamedPlot {
+  const ratios = [10, 12, 15, 18, 20];
+  const at = (celsius: number): Points =>
+    ratios.map((ratio) => [ratio, immersionYieldAt(ratio, celsius) * 100]);
+  return {
+    name: 'immersion',
+    checks: 'C3, C5',
+    plot: {
+      title: 'Long immersion: yield against brew ratio',
+      description:
+        'Yield of half an hour of immersion at three temperatures; published: about 21 % at any ratio.',
+      x: { label: 'water over coffee', from: 9, to: 21 },
+      y: { label: 'yield [%]', from: 14, to: 26 },
+      band: { from: 20, to: 22, name: 'published, 21 ± 1 %' },
+      series: [
+        { name: 'engine, 80 °C', style: 'dots', colour: 0, points: at(80) },
+        { name: '92 °C', style: 'line', colour: 2, points: at(92) },
+        { name: '99 °C', style: 'dots', colour: 1, points: at(99) },
+      ],
+    },
+  };
+}
+
+function drains(): NamedPlot {
+  const bed = (celsius: number): Drain => ({
+    permeability: 2e-11,
+    depth: 0.03,
+    head: 0.04,
+    temperature: celsius + 273.15,
+  });
+  const pair = (celsius: number, colour: number): Series[] => {
+    const { time_s, head_mm } = runCase(drainingBed(bed(celsius))).recorder.finish();
+    return [
+      {
+        name: `${celsius} °C, exact`,
+        style: 'line',
+        colour,
+        points: curve(grid(0, 140, 140), (t) => drainHead(bed(celsius), t) * 1e3),
+      },
+      {
+        name: 'engine',
+        style: 'dots',
+        colour,
+        points: thinned(time_s, head_mm, 24).filter(([, h]) => h > 0.05),
+      },
+    ];
+  };
+  return {
+    name: 'drain',
+    checks: 'C13',
+    plot: {
+      title: 'A saturated flat bed draining',
+      description: 'Head over the bed against time at two temperatures, exact and engine.',
+      x: { label: 'time [s]', from: 0, to: 140 },
+      y: { label: 'head [mm]', from: 0, to: 42 },
+      series: [...pair(90, 1), ...pair(20, 0)],
+    },
+  };
+}
+
+function cooling(): NamedPlot {
+  const vessel = coolingVessel();
+  const { time_s, bed_middle_C, wall_C } = runCase(vessel.case).recorder.finish();
+  return {
+    name: 'cooling',
+    checks: 'M4',
+    plot: {
+      title: 'A closed vessel that warms its wall and the air',
+      description: 'Temperature of contents and wall against time, exact and engine.',
+      x: { label: 'time [s]', from: 0, to: 900 },
+      y: { label: 'temperature [°C]', from: 20, to: 100 },
+      series: [
+        {
+          name: 'contents, exact',
+          style: 'line',
+          colour: 1,
+          points: curve(grid(0, 900, 180), (t) => coolingCurve(vessel, t)),
+        },
+        { name: 'contents, engine', style: 'dots', colour: 0, points: thinned(time_s, bed_middle_C, 30) },
+        { name: 'wall, engine', style: 'dashed', colour: 5, points: thinned(time_s, wall_C, 200) },
+      ],
+    },
+  };
+}
+
+function pulses(): NamedPlot {
+  const one = (cells: number, dispersivity: number): Points => {
+    const p = pulse(cells, dispersivity);
+    const { time_s, drip_C } = runCase(p.case).recorder.finish();
+    return thinned(time_s, drip_C, 800).map(([t, T]) => [t - p.enters, (T - 90) * 1e3]);
+  };
+  return {
+    name: 'pulse',
+    checks: 'M5',
+    plot: {
+      title: 'A warm second in a steady flow',
+      description: 'Warmth of the drip against time since the pulse entered, for two dispersivities.',
+      x: { label: 'time since the pulse entered [s]; head and pore volume take 12.9 s', from: 0, to: 30 },
+      y: { label: 'drip over the rest [mK] of 100', from: 0, to: 25 },
+      series: [
+        { name: '50 cells, no dispersivity', style: 'line', colour: 0, points: one(50, 0) },
+        { name: '50 cells, 0.6 mm', style: 'dashed', colour: 2, points: one(50, 0.6e-3) },
+        { name: '25 cells, 1.2 mm', style: 'line', colour: 1, points: one(25, 1.2e-3) },
+      ],
+    },
+  };
+}
+
+function halfMinutes(): NamedPlot {
+  const means = fractions();
+  return {
+    name: 'fractions',
+    checks: 'C18',
+    plot: {
+      title: 'Strength of each half minute of a steady drip',
+      description: 'Mean strength of eight half minutes, 30 g under 2 g/s at 93 °C.',
+      x: { label: 'half minute', from: 0.5, to: 8.5 },
+      y: { label: 'strength [%]', from: 0, to: Math.ceil(Math.max(...means)) },
+      series: [{ name: 'engine', style: 'line', colour: 0, points: means.map((m, i) => [i + 1, m]) }],
+    },
+  };
+}
+
+/** What each halving of the step still changes, of all quantities over their first. */
+export function convergencePlot(tables: readonly ConvergenceTable[]): NamedPlot {
+  const steps = tables.filter((t) => t.what === 'step');
+  const relative = (t: ConvergenceTable): Points =>
+    t.rows.map((row, i) => [2 ** i, row.change / t.rows[0]!.change]);
+  return {
+    name: 'order',
+    checks: 'order in time',
+    plot: {
+      title: 'What each halving of the step still changes',
+      description: 'Change over the first change against refinement; a line of second order for comparison.',
+      x: { label: 'refinement of the step', from: 1, to: 10, log: true },
+      y: { label: 'change over the first', from: 1e-3, to: 1.5, log: true },
+      series: [
+        ...steps.map((t, k): Series => ({ name: t.id, style: 'line', colour: k, points: relative(t) })),
+        {
+          name: 'second order',
+          style: 'dashed',
+          colour: 5,
+          points: [
+            [1, 1],
+            [8, 1 / 64],
+          ],
+        },
+      ],
+    },
+  };
+}
