@@ -87,7 +87,7 @@ export const nearShare = (label: string, unit: string, value: number, share: num
 export const between = (label: string, unit: string, low: number, high: number, digits = 2): Figure => ({
   label,
   unit,
-  expected: `${low} – ${high}`,
+  expected: `${low.toFixed(digits)} – ${high.toFixed(digits)}`,
   low,
   high,
   digits,

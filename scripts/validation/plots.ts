@@ -317,7 +317,7 @@ function halfMinutes(): NamedPlot {
     plot: {
       title: 'Strength of each half minute of a steady drip',
       description: 'Mean strength of eight half minutes, 30 g under 2 g/s at 93 °C.',
-      x: { label: 'half minute', from: 0.5, to: 8.5 },
+      x: { label: 'half minute of the drip, in order', from: 0.5, to: 8.5 },
       y: { label: 'strength [%]', from: 0, to: Math.ceil(Math.max(...means)) },
       series: [{ name: 'engine', style: 'line', colour: 0, points: means.map((m, i) => [i + 1, m]) }],
     },

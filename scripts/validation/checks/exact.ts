@@ -28,19 +28,24 @@ import balance from '../../../reference/brew-balance/check-values.json' with { t
 import brix from '../../../reference/brix-strength/check-values.json' with { type: 'json' };
 import sphere from '../../../reference/crank-sphere/sphere.json' with { type: 'json' };
 import drain from '../../../reference/darcy-drain/drain.json' with { type: 'json' };
+import published from '../../../reference/moroney-2015/published.json' with { type: 'json' };
 import { between, type Check, near, nearShare } from '../check.ts';
 
 const MORONEY = 'Moroney, Lee, O’Brien, Suijver & Marra 2015, Chem. Eng. Sci. 137, 216';
 
 /** Pressure that drives 250 mL/min through the rig's bed in the engine [bar]: drip under a column of water, scaled by Darcy. */
 function enginePressure(rig: Rig): number {
+  type Pressure = (typeof published.pressure_drop_bar)['fine'];
+
   const pressure = rigPressureDrop(rig);
   const trace = runCase(pressedBed(rig, pressure)).recorder.finish();
   const flow = trace.drip_g_s.at(-1)! / 1e3 / 965.31;
   return (pressure * RIG_FLOW) / flow / 1e5;
 }
 
-const pressure = (id: string, rig: Rig, formula: number, measured: number, share: number): Check => ({
+type Pressure = (typeof published.pressure_drop_bar)['fine'];
+
+const pressure = (id: string, rig: Rig, { formula, measured, tolerance }: Pressure): Check => ({
   id,
   title: `Pressure that drives 250 mL/min at 90 °C through the ${rig.name} bed`,
   source: `${MORONEY}; Kozeny–Carman with κ = 3.1`,
@@ -49,7 +54,7 @@ const pressure = (id: string, rig: Rig, formula: number, measured: number, share
   figures: [
     nearShare('formula, in the engine’s words', 'bar', formula, 0.01),
     nearShare('engine run under a column of water', 'bar', formula, 0.01),
-    nearShare('against the measured drop', 'bar', measured, share),
+    nearShare('against the measured drop', 'bar', measured, tolerance),
   ],
   run: () => {
     const engine = enginePressure(rig);
@@ -91,8 +96,8 @@ function mixed(row: (typeof mixRows)[number]): { low: number; high: number } {
 }
 
 export const EXACT_CHECKS: readonly Check[] = [
-  pressure('C1', FINE_RIG, 2.32, 2.3, 0.05),
-  pressure('C2', COARSE_RIG, 0.673, 0.65, 0.07),
+  pressure('C1', FINE_RIG, published.pressure_drop_bar.fine),
+  pressure('C2', COARSE_RIG, published.pressure_drop_bar.coarse),
   {
     id: 'C6',
     title: 'Diffusion out of a sphere into a bath that stays empty (mode 1)',
@@ -118,10 +123,10 @@ export const EXACT_CHECKS: readonly Check[] = [
     tag: 'computed',
     kind: 'exact',
     figures: [
-      nearShare('fine, volume', 'mL', 22.1, 0.01, 2),
-      nearShare('fine, time', 's', 5.3, 0.01, 2),
-      nearShare('coarse, volume', 'mL', 36.0, 0.01, 2),
-      nearShare('coarse, time', 's', 8.6, 0.01, 2),
+      nearShare('fine, volume', 'mL', published.pore_volume.fine.volume_mL, 0.01, 2),
+      nearShare('fine, time', 's', published.pore_volume.fine.time_s, 0.01, 2),
+      nearShare('coarse, volume', 'mL', published.pore_volume.coarse.volume_mL, 0.01, 2),
+      nearShare('coarse, time', 's', published.pore_volume.coarse.time_s, 0.01, 2),
     ],
     run: () =>
       [FINE_RIG, COARSE_RIG].flatMap((rig) => {

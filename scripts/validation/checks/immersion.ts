@@ -7,10 +7,12 @@ import { fixedSteps } from '../../../core/src/brew/reduced/index.ts';
 import { runCase } from '../../../core/src/brew/run.ts';
 import balance from '../../../reference/brew-balance/check-values.json' with { type: 'json' };
 import reported from '../../../reference/liang-2021/reported.json' with { type: 'json' };
+import published from '../../../reference/moroney-2015/published.json' with { type: 'json' };
 import { brew, bundleOf, coarser, grind, immersionYieldAt, pours } from '../brews.ts';
-import { between, type Check, near } from '../check.ts';
+import { between, type Check, near, nearShare } from '../check.ts';
 import { fitTwoTimes, type TwoTimes } from '../two-times.ts';
 
+const times = published.suspension;
 const LIANG = 'Liang, Chan & Ristenpart 2021, Sci. Rep. 11, 6904';
 const RATIOS = [10, 12, 15, 18, 20] as const;
 /** Grind of all three: medium, and both ways from it. */
@@ -69,11 +71,19 @@ export function suspensionRise(c: BrewCase): { time: number[]; rise: number[] } 
   return { time: [...time_s], rise: rise.map((x) => x / last) };
 }
 
-/** Grinds of Moroney et al. 2019, table 1 (second hand): share below 100 µm and volume mean, as two log-normals. */
-export const RIG_GRINDS = {
-  fine: grind(559, 1.45, 0.255, 40),
-  coarse: grind(897, 1.45, 0.151, 40),
-};
+const RIG_GSD = 1.45;
+const RIG_FINES_UM = 40;
+
+/** Two log-normals with a share below 100 µm and a volume mean; a log-normal's mean is its median times e^(ln²(gsd)/2). */
+function rigGrind(sizes: (typeof published.sizes)['fine']): (bundle: BrewBundle) => void {
+  const fines = sizes.below_100_um;
+  const finesMean = RIG_FINES_UM * Math.exp(Math.log(1.6) ** 2 / 2);
+  const coarseMean = (sizes.volume_mean_um - fines * finesMean) / (1 - fines);
+  return grind(Math.round(coarseMean / Math.exp(Math.log(RIG_GSD) ** 2 / 2)), RIG_GSD, fines, RIG_FINES_UM);
+}
+
+/** Grinds of Moroney et al. 2019, table 1 (second hand). */
+export const RIG_GRINDS = { fine: rigGrind(published.sizes.fine), coarse: rigGrind(published.sizes.coarse) };
 
 function suspensionTimes(setGrind: (bundle: BrewBundle) => void, end: number): TwoTimes {
   const { time, rise } = suspensionRise(stirredSuspension(setGrind, 90, end, end / 2_048));
@@ -109,7 +119,7 @@ export const IMMERSION_CHECKS: readonly Check[] = [
       return [...yields, yields[RATIOS.length - 1]! - yields[0]!];
     },
     note: 'The level at 15 : 1 was used to choose the partition coefficients, so that one figure is no check.',
-    why: 'The engine holds solutes in the grain in proportion to the concentration around it. Then yield at equilibrium is E_max R/(R + κ): more water takes more, from 18 % at 10 : 1 to 23 % at 20 : 1. A yield that does not move while the brew is diluted by half needs a hold that does not fall with concentration, one that is saturated at 10–20 g/L and lets go only in much weaker liquid.',
+    why: 'The engine holds solutes in the grain in proportion to the concentration around it. Then yield at equilibrium is E_max R/(R + κ): more water takes more. A yield that does not move while the brew is diluted by half needs a hold that does not fall with concentration, one that is saturated at 10–20 g/L and lets go only in much weaker liquid.',
   },
   {
     id: 'C4',
@@ -145,10 +155,10 @@ export const IMMERSION_CHECKS: readonly Check[] = [
     tag: 'second-hand',
     kind: 'measured',
     figures: [
-      between('fine, slow', 's', 42 * 0.8, 42 * 1.2, 1),
-      between('fine, fast', 's', 1.2 * 0.5, 1.2 * 1.5, 2),
-      between('coarse, slow', 's', 270 * 0.8, 270 * 1.2, 0),
-      between('coarse, fast', 's', 19 * 0.5, 19 * 1.5, 1),
+      nearShare('fine, slow', 's', times.fine.slow_s, times.slow_tolerance, 1),
+      nearShare('fine, fast', 's', times.fine.fast_s, times.fast_tolerance, 1),
+      nearShare('coarse, slow', 's', times.coarse.slow_s, times.slow_tolerance, 0),
+      nearShare('coarse, fast', 's', times.coarse.fast_s, times.fast_tolerance, 0),
     ],
     run: () => {
       const fine = suspensionTimes(RIG_GRINDS.fine, 512);
@@ -156,7 +166,7 @@ export const IMMERSION_CHECKS: readonly Check[] = [
       return [fine.slow, fine.fast, coarse.slow, coarse.fast];
     },
     note: 'Sizes by the volume mean and the share below 100 µm of Moroney et al. 2019 (second hand), as two log-normals.',
-    why: 'Both published grinds were fitted with transport constants of their own. From fine to coarse the kernel radius grows by 463/282, so that with one diffusivity the slow time grows by 2.7; the published ones differ by 6.4. The fast time grows by 16 although the cells that are broken open are the same. One set of constants, which is what a prediction needs, can meet one grind or lie between; the defaults lie by the fine one.',
+    why: 'Both published grinds were fitted with transport constants of their own. From fine to coarse the kernel radius grows by 463/282, so that with one diffusivity the slow time grows by 2.7; the published ones differ by 6.4. The fast time grows by 16 although the cells that are broken open are the same. One set of constants, which is what a prediction needs, can meet one grind or lie between the two.',
   },
   {
     id: 'C9',
@@ -164,7 +174,7 @@ export const IMMERSION_CHECKS: readonly Check[] = [
     source: 'Moroney et al. 2015 and 2016: 0.32 (fine) and 0.28 (coarse) of the dose at 90 °C',
     tag: 'second-hand',
     kind: 'measured',
-    figures: [between('share of the dose', '-', 0.28, 0.32, 4)],
+    figures: [between('share of the dose', '-', published.extractable.low, published.extractable.high, 4)],
     run: () => [exhausted(90)],
     note: 'The stock itself, 0.30, is a parameter chosen within this range; the check is that water gets at it, and never at more.',
   },

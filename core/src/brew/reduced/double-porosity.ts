@@ -134,16 +134,17 @@ export function publishedOutlet(
 /** One midpoint step of the exchange in cell i. */
 function exchange(rig: Rig, c: Float64Array, v: Float64Array, m: Float64Array, i: number, dt: number): void {
   const hold = ((1 - rig.porosity) * rig.grainPorosity) / rig.slowTime / rig.porosity;
-  const fast = (conc: number, left: number) => ((1 - conc / SATURATION) * left) / rig.fastTime;
-  const slow = (conc: number, inner: number) => inner - conc;
-  const c0 = c[i]!;
-  const v0 = v[i]!;
-  const m0 = m[i]!;
-  const half = dt / 2;
-  const cMid = c0 + half * (hold * slow(c0, v0) + fast(c0, m0) / rig.porosity);
-  const vMid = v0 - (half * slow(c0, v0)) / rig.slowTime;
-  const mMid = m0 - half * fast(c0, m0);
-  c[i] = c0 + dt * (hold * slow(cMid, vMid) + fast(cMid, mMid) / rig.porosity);
-  v[i] = v0 - (dt * slow(cMid, vMid)) / rig.slowTime;
-  m[i] = m0 - dt * fast(cMid, mMid);
+  let conc = c[i]!;
+  let inner = v[i]!;
+  let left = m[i]!;
+  for (const step of [dt / 2, dt]) {
+    const fast = ((1 - conc / SATURATION) * left) / rig.fastTime;
+    const slow = inner - conc;
+    conc = c[i]! + step * (hold * slow + fast / rig.porosity);
+    inner = v[i]! - (step * slow) / rig.slowTime;
+    left = m[i]! - step * fast;
+  }
+  c[i] = conc;
+  v[i] = inner;
+  m[i] = left;
 }
