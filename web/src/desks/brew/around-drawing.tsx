@@ -6,6 +6,12 @@ const HEIGHT = 118;
 const LEFT = 26;
 const FOOT = 16;
 
+/** Words at an end of the axis stay within it. */
+function anchorAt(x: number): 'start' | 'middle' | 'end' {
+  if (x < LEFT + 4) return 'start';
+  return x > WIDTH - 8 ? 'end' : 'middle';
+}
+
 interface Zone {
   key: string;
   /** Between these temperatures; ends beyond the drawing are cut. */
@@ -76,7 +82,7 @@ export function AroundDrawing(props: AroundDrawingProps) {
         </g>
       ))}
       {ticks(from, to, steps, 6).map((time) => (
-        <text key={time} x={x(time)} y={HEIGHT - 3} textAnchor={time - from < 1e-9 ? 'start' : 'middle'}>
+        <text key={time} x={x(time)} y={HEIGHT - 3} textAnchor={anchorAt(x(time))}>
           {moment(time)}
         </text>
       ))}

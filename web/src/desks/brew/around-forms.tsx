@@ -76,7 +76,7 @@ export function ChillForm({ draft }: FormProps) {
         onChange={(on) => set(on ? NEW_CHILL : null)}
       />
       {chill ? (
-        <Fields>
+        <>
           <OptionAt
             path={['chill', 'how']}
             options={[
@@ -85,23 +85,25 @@ export function ChillForm({ draft }: FormProps) {
             ]}
           />
           <FirstPart chill={chill} set={set} />
-          {chill.first.by === 'mass' ? (
-            <NumberAt path={['chill', 'first', 'drip_g']} />
-          ) : (
-            <NumberAt path={['chill', 'first', 'until_s']} />
-          )}
-          <WordAt path={['chill', 'material']} words="material" choices={MATERIALS} />
-          <NumberAt path={['chill', 'mass_g']} step={10} />
-          <NumberAt path={['chill', 'temperature_C']} />
-          {chill.how === 'runs_over' ? (
-            <NumberAt
-              path={['chill', 'contact_W_K']}
-              step={0.5}
-              nullable
-              placeholder={t('shelf.engine_default')}
-            />
-          ) : null}
-        </Fields>
+          <Fields>
+            {chill.first.by === 'mass' ? (
+              <NumberAt path={['chill', 'first', 'drip_g']} />
+            ) : (
+              <NumberAt path={['chill', 'first', 'until_s']} />
+            )}
+            <WordAt path={['chill', 'material']} words="material" choices={MATERIALS} />
+            <NumberAt path={['chill', 'mass_g']} step={10} />
+            <NumberAt path={['chill', 'temperature_C']} />
+            {chill.how === 'runs_over' ? (
+              <NumberAt
+                path={['chill', 'contact_W_K']}
+                step={0.5}
+                nullable
+                placeholder={t('shelf.engine_default')}
+              />
+            ) : null}
+          </Fields>
+        </>
       ) : null}
     </div>
   );

@@ -14,6 +14,7 @@ export function KettlePanel({ result, plan }: { result: BrewResult; plan: Plan }
     <Panel title={t('brew.kettles')} fold={followed ? 'open' : 'closed'}>
       <div className="around">
         <Courses kettles={kettles} result={result} />
+        {kettles.length > 1 ? <Legend kettles={kettles} /> : null}
         <Pours kettles={kettles} plan={plan} />
         {kettles.map((kettle) => (
           <p key={kettle.kettle_id} className="quiet-text">
@@ -30,6 +31,27 @@ function standing({ name, followed, between, fill_g }: KettleCourse): string {
   if (!followed) return t('brew.kettle_free', { name });
   const key = between === 'on_base' ? 'brew.kettle_on_base' : 'brew.kettle_off_base';
   return t(key, { name, fill: formatWithUnit(fill_g, 'g') });
+}
+
+/** Which line is which kettle. */
+function Legend({ kettles }: { kettles: readonly KettleCourse[] }) {
+  return (
+    <ul className="around-legend">
+      {kettles.map((kettle, i) => (
+        <li key={kettle.kettle_id}>
+          <svg viewBox="0 0 26 8" width="26" height="8" aria-hidden="true">
+            <path
+              className="around-course"
+              data-faint={!kettle.followed || undefined}
+              strokeDasharray={i % 2 === 1 ? '5 3' : undefined}
+              d="M0 4H26"
+            />
+          </svg>
+          {kettle.name}
+        </li>
+      ))}
+    </ul>
+  );
 }
 
 function Courses({ kettles, result }: { kettles: readonly KettleCourse[]; result: BrewResult }) {
@@ -59,7 +81,7 @@ function Courses({ kettles, result }: { kettles: readonly KettleCourse[]; result
       from={0}
       to={end}
       low_C={low}
-      high_C={high}
+      high_C={high + 1}
       moment={(time) => formatClock(time)}
       steps={[10, 20, 30, 60, 120, 300, 600, 1_200]}
       spans={spans}

@@ -36,7 +36,7 @@ function Chilled({ chill }: { chill: ChillCourse }) {
       t('brew.chilled_from_to', { from: formatNumber(chill.before_C), to: formatNumber(chill.after_C) }),
     ],
     [t('brew.chilled_body'), formatWithUnit(chill.body_C, '°C')],
-    [t('brew.chilled_server'), formatWithUnit(-chill.server_K, 'K', 1)],
+    [t('brew.chilled_server'), formatWithUnit(chill.server_K, 'K', 1)],
   ];
   return (
     <dl className="plain-list">
@@ -75,7 +75,7 @@ function Served({ serving, start_s }: { serving: ServingCourse; start_s: number 
         to={Math.max(...ends) + MARGIN_min}
         low_C={floor}
         high_C={high}
-        moment={(minute) => t('brew.minute', { minute })}
+        moment={(minute) => (minute === 0 ? t('brew.minute', { minute }) : formatNumber(minute))}
         steps={[1, 2, 5, 10, 20, 30]}
         zones={[
           { key: 'hot', from_C: hot_above_C, to_C: high, label: t('brew.hot') },

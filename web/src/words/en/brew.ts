@@ -103,7 +103,7 @@ export const brew = {
   'brew.chilled_cooled': 'Cooled',
   'brew.chilled_from_to': 'from {from} to {to} °C',
   'brew.chilled_body': 'Cold body at the end',
-  'brew.chilled_server': 'Server for it',
+  'brew.chilled_server': 'Server cooler by',
   'brew.served': 'In the cups',
   'brew.served_drawing':
     'Temperature of each cup by minutes after the brew, over what counts as hot, warm and cold',

@@ -57,7 +57,7 @@ export const fields = {
   'field.cup': 'Cup',
   'field.double_wall': 'Two walls with air between',
   'field.fill_g': 'Water at the start',
-  'field.start_C': 'At the start',
+  'field.start_C': 'Temperature at the start',
   'field.between': 'Between pours',
   'field.chill': 'Chilled first part',
   'field.how': 'How',
