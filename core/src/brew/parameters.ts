@@ -4,7 +4,8 @@
  * - "from memory": a textbook or paper value, not looked up again;
  * - "second-hand": a paper's value as quoted elsewhere, the paper not opened;
  * - "assumed": no published value was found; the range is a judgement;
- * - "chosen": set so that a named common-practice figure comes out, so that figure is no check of it.
+ * - "chosen": set so that a named common-practice figure comes out, so that figure is no check of it;
+ * - "fitted": set by `scripts/defaults`, which names the figures, those left out, and both errors.
  */
 export interface Parameter {
   /** SI value. */
@@ -71,7 +72,7 @@ export const PARAMETERS = {
     0.6,
     '-',
     'on Kozeny–Carman (c = 5)',
-    'chosen within 0.3–3 so that the common-practice four-pour plan drains some 20–60 s after its last pour',
+    'chosen within 0.3–3 so that the common-practice four-pour plan drains some 20–60 s after its last pour; one timed cone brew of a trade text would have 0.45 (scripts/defaults)',
   ),
   finesHydraulicShare: p(0.8, 0.4, 1, '-', 'share of the fines that narrow the pore throats', 'assumed'),
   finesLimit: p(100e-6, 100e-6, 100e-6, 'm', 'grains below this count as fines', 'usual limit, from memory'),
@@ -105,7 +106,7 @@ export const PARAMETERS = {
     0.9,
     '-',
     'of the space between grains after draining',
-    'chosen so that a drained bed holds about 2.1 g per g (common practice: 2.0–2.2)',
+    'chosen so that a drained bed holds about 2.1 g per g (common practice: 2.0–2.2; scripts/defaults would have 0.81)',
   ),
   wettingSuction: p(0.02, 0, 0.06, 'm', 'capillary suction of dry grounds', 'assumed'),
   storageHead: p(
@@ -218,20 +219,20 @@ export const PARAMETERS = {
     'Moroney et al. 2015: 0.28–0.32; Liang et al. 2021: 0.30, from memory',
   ),
   diffusionFactor: p(
-    1,
-    0.6,
+    0.4,
+    0.25,
     1.6,
     '-',
     'on every effective diffusivity in the grain',
-    'spread of fitted values 1–6·10⁻¹⁰ m²/s, from memory',
+    'fitted to the stirred bath of Moroney et al. 2016 (second-hand), fine grind (scripts/defaults gives 0.36); range: fitted values 1–6·10⁻¹⁰ m²/s, from memory',
   ),
   surfaceReleaseRate: p(
-    0.35,
-    0.15,
-    0.8,
+    0.06,
+    0.03,
+    0.85,
     '1/s',
     'release from broken cells at 90 °C',
-    'Moroney et al. 2016: 1.2 s (fine) to 19 s (coarse) in a stirred bath, second-hand',
+    'fitted as the diffusivities, which it goes along with; range: 1.2 s (fine) to beyond the 19 s (coarse) of Moroney et al. 2016, second-hand',
   ),
 } as const satisfies Record<string, Parameter>;
 
