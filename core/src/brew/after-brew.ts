@@ -129,10 +129,11 @@ function chillCourseOf(chill: Chill, trace: Trace, outcome: ChillOutcome): Chill
 const SPENT = 5;
 
 function chillRemarks(chill: Chill, outcome: ChillOutcome): Remark[] {
-  if (outcome.chilled <= 0) {
-    const at = chill.first.by === 'time' ? chill.first.until_s : null;
-    return [remark('caution', 'chill_never', at, {})];
-  }
+  const { first } = chill;
+  if (outcome.chilled <= 0)
+    return first.by === 'time'
+      ? [remark('caution', 'chill_never', first.until_s, {})]
+      : [remark('caution', 'chill_nothing', null, {})];
   if (outcome.lastDrop >= SPENT) return [];
   const tenth = (x: number): number => Math.round(10 * x) / 10;
   const values = { body: Math.round(outcome.body), drop: tenth(Math.max(0, outcome.lastDrop)) };

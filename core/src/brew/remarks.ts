@@ -29,6 +29,7 @@ export const remarkSentences: Readonly<Record<string, string>> = {
   chill_spent:
     'The cold body has come to {body} °C and cools the last of its part by {drop} K only. Use a heavier or colder one, or chill less.',
   chill_never: 'Nothing drips before {at} s, so nothing is chilled.',
+  chill_nothing: 'Nothing drips, so nothing is chilled.',
   cup_very_hot:
     'Served at {served} °C. Above 65 °C a drink scalds, and drinking it that hot counts as probably carcinogenic (IARC Monograph 116). It passes 65 °C after {wait} min.',
   cup_cool:
