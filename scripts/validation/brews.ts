@@ -76,8 +76,18 @@ const checked = checkArchive(immersion);
 if (!checked.ok) throw new Error(checked.problems.map((p) => p.sentence).join(' '));
 const documents = checked.value.documents;
 
+const found = new Map<string, number>();
+
+/** {@link immersionYield} of the grind as it is, each worked out once. */
+export function immersionYieldAt(ratio: number, temperature: number): number {
+  const key = `${ratio} ${temperature}`;
+  const known = found.get(key) ?? immersionYield(ratio, temperature);
+  found.set(key, known);
+  return known;
+}
+
 /** Share of the dose that left the grounds in half an hour of immersion (reference/liang-2021). */
-export function immersionYieldAt(
+export function immersionYield(
   ratio: number,
   temperature: number,
   change: (bundle: BrewBundle) => void = () => {},

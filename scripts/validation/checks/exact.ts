@@ -33,17 +33,15 @@ import { between, type Check, near, nearShare } from '../check.ts';
 
 const MORONEY = 'Moroney, Lee, O’Brien, Suijver & Marra 2015, Chem. Eng. Sci. 137, 216';
 
+type Pressure = (typeof published.pressure_drop_bar)['fine'];
+
 /** Pressure that drives 250 mL/min through the rig's bed in the engine [bar]: drip under a column of water, scaled by Darcy. */
 function enginePressure(rig: Rig): number {
-  type Pressure = (typeof published.pressure_drop_bar)['fine'];
-
   const pressure = rigPressureDrop(rig);
   const trace = runCase(pressedBed(rig, pressure)).recorder.finish();
   const flow = trace.drip_g_s.at(-1)! / 1e3 / 965.31;
   return (pressure * RIG_FLOW) / flow / 1e5;
 }
-
-type Pressure = (typeof published.pressure_drop_bar)['fine'];
 
 const pressure = (id: string, rig: Rig, { formula, measured, tolerance }: Pressure): Check => ({
   id,

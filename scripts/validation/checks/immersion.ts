@@ -8,7 +8,7 @@ import { runCase } from '../../../core/src/brew/run.ts';
 import balance from '../../../reference/brew-balance/check-values.json' with { type: 'json' };
 import reported from '../../../reference/liang-2021/reported.json' with { type: 'json' };
 import published from '../../../reference/moroney-2015/published.json' with { type: 'json' };
-import { brew, bundleOf, coarser, grind, immersionYieldAt, pours } from '../brews.ts';
+import { brew, bundleOf, coarser, grind, immersionYield, immersionYieldAt, pours } from '../brews.ts';
 import { between, type Check, near, nearShare } from '../check.ts';
 import { fitTwoTimes, type TwoTimes } from '../two-times.ts';
 
@@ -20,7 +20,7 @@ const GRINDS = [0.7, 1.4];
 
 const levels = (): number[] => [
   ...RATIOS.map((ratio) => immersionYieldAt(ratio, 92)),
-  ...GRINDS.map((factor) => immersionYieldAt(15, 92, coarser(factor))),
+  ...GRINDS.map((factor) => immersionYield(15, 92, coarser(factor))),
 ];
 
 /** A stirred, isothermal case of the default constants: 60 g in half a litre, everything wet from the start. */

@@ -65,7 +65,8 @@ export type RigFilling = 'clean' | 'rested';
  * the published share of solubles on surfaces asks; the partition lets the core hold what the published grain liquid holds. What the engine
  * does not have is the published slowing of the surface as the liquid nears saturation: it has a partition there instead.
  *
- * A rested bed has emptied its surfaces: all stock stands in one store, in equilibrium with the pores.
+ * A rested bed has emptied its surfaces: all stock stands in one store, in equilibrium with the pores. Three slow times are enough, since the store
+ * holds more than the pores and empties into them all the faster.
  */
 export function packedBed(rig: Rig, filling: RigFilling, wash: number, cells = 60, step = 1 / 16): PackedBed {
   const solids = 1 - rig.porosity;
@@ -75,7 +76,7 @@ export function packedBed(rig: Rig, filling: RigFilling, wash: number, cells = 6
   const partition = rig.grainPorosity / inside;
   const radius = NOMINAL / 2;
   const core = radius * Math.cbrt(inside);
-  const rest = filling === 'clean' ? 0 : Math.ceil(10 * rig.slowTime);
+  const rest = filling === 'clean' ? 0 : Math.ceil(3 * rig.slowTime);
   const geometry = { radius: rig.radius, depth: rig.depth, porosity: rig.porosity, flow: RIG_FLOW };
   // As much as the grid spreads by itself, so that theory and engine mean the same column.
   const dispersivity = rig.depth / cells;
