@@ -31,9 +31,9 @@ const SHEET_LIGHT = 0.85;
 
 /**
  * Fills the holes of a mask that belong to a grain: bright spots on it, a glint, a dent. The sheet seen between grains that
- * ring it stays open. Returns the number of pixels filled.
+ * ring it stays open.
  */
-export function fillHoles(mask: Mask, image: GreyImage, area: number): number {
+export function fillHoles(mask: Mask, image: GreyImage, area: number): void {
   const { width, height, part } = mask;
   const seen = new Uint8Array(width * height);
   const stack = new Int32Array(width * height);
@@ -56,7 +56,6 @@ export function fillHoles(mask: Mask, image: GreyImage, area: number): number {
     return size;
   };
   flood(0);
-  let filled = 0;
   for (let p = 0; p < part.length; p++) {
     if (part[p]! !== 0 || seen[p]! !== 0) continue;
     const size = flood(p);
@@ -68,9 +67,7 @@ export function fillHoles(mask: Mask, image: GreyImage, area: number): number {
     }
     if (size > SPOT_SHARE * area && light / size > SHEET_LIGHT) continue;
     for (let k = 0; k < size; k++) part[stack[k]!] = 1;
-    filled += size;
   }
-  return filled;
 }
 
 /**

@@ -40,7 +40,7 @@ export interface PhotoGrain {
 /** Something a person should know about a measurement. */
 export interface PhotoRemark {
   code: string;
-  /** `stop`: there is no result. `doubt`: the result may be off. `note`: good to know. */
+  /** `stop`: what is found cannot be trusted. `doubt`: it may be off. `note`: good to know. */
   weight: 'stop' | 'doubt' | 'note';
   values: Readonly<Record<string, string | number>>;
   /** English. */

@@ -1,4 +1,4 @@
-import { boxOf, type Dice, randomShape, reach, type Shape } from './shape.ts';
+import { boundOf, type Dice, randomShape, reach, type Shape } from './shape.ts';
 
 /** A log-normal mode by number. */
 export interface NumberMode {
@@ -81,16 +81,13 @@ function putAt(shape: Shape, host: Shape, random: Dice): void {
 }
 
 function fits(shape: Shape, { width, height, cut, free }: Scatter): boolean {
-  if (free?.some((f) => Math.hypot(f.x - shape.x, f.y - shape.y) < f.radius + widest(shape))) return false;
-  if (cut) return shape.x >= 0 && shape.y >= 0 && shape.x < width && shape.y < height;
-  const [left, top, right, bottom] = boxOf(shape);
-  return left > GAP && top > GAP && right < width - GAP && bottom < height - GAP;
+  const room = boundOf(shape);
+  if (free?.some((f) => Math.hypot(f.x - shape.x, f.y - shape.y) < f.radius + room)) return false;
+  const within = (edge: number): boolean =>
+    shape.x >= edge && shape.y >= edge && shape.x < width - edge && shape.y < height - edge;
+  if (cut) return within(0);
+  return within(room + GAP);
 }
-
-const widest = (shape: Shape): number => {
-  const [left, top, right, bottom] = boxOf(shape);
-  return Math.hypot(right - left, bottom - top) / 2;
-};
 
 const keyOf = (x: number, y: number, cell: number): string =>
   `${Math.floor(x / cell)},${Math.floor(y / cell)}`;

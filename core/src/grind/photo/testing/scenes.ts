@@ -1,4 +1,5 @@
 import { decode, encode } from 'jpeg-js';
+import { normalCdf } from '../../special.ts';
 import type { PhotoImage } from '../image.ts';
 import { weightedQuantile } from '../summarise.ts';
 import { asPhoto, type Camera, plainCamera, renderLight } from './render.ts';
@@ -80,4 +81,25 @@ export function truthOf({ shapes, width, height, um_per_px }: Scene): [number, n
     number,
     number,
   ];
+}
+
+/** D10, D50 and D90 by volume of the modes that the grains were drawn from [µm]: each mode by number moves by 3 ln² gsd (Hatch & Choate 1929). */
+export function populationOf({ modes, um_per_px }: Scene): [number, number, number] {
+  const byVolume = modes.map(({ share, median_px, gsd }) => {
+    const s = Math.log(gsd);
+    const m = Math.log(median_px * um_per_px);
+    return { volume: share * Math.exp(3 * m + 4.5 * s * s), middle: m + 3 * s * s, s };
+  });
+  const total = byVolume.reduce((sum, m) => sum + m.volume, 0);
+  return [0.1, 0.5, 0.9].map((at) => {
+    let low = 0;
+    let high = 20;
+    for (let k = 0; k < 60; k++) {
+      const x = (low + high) / 2;
+      const below = byVolume.reduce((sum, m) => sum + m.volume * normalCdf((x - m.middle) / m.s), 0);
+      if (below < at * total) low = x;
+      else high = x;
+    }
+    return Math.exp((low + high) / 2);
+  }) as [number, number, number];
 }

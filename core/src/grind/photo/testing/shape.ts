@@ -94,6 +94,10 @@ export function formAt(form: Float64Array, angle: number): number {
   return form[i]! * (1 - t) + form[(i + 1) % ANGLES]! * t;
 }
 
+/** A circle of this radius around the middle holds the shape [px]. */
+export const boundOf = ({ radius, form, slender }: Shape): number =>
+  radius * Math.sqrt(slender) * form.reduce((a, b) => Math.max(a, b), 0);
+
 /** How far inside the line a point of the sheet lies [px], negative outside; nearly a distance close to the line. */
 export function depth(shape: Shape, x: number, y: number): number {
   const dx = x - shape.x;
