@@ -72,6 +72,20 @@ describe('simulate', { timeout: 60_000 }, () => {
     expect(bands.beverage_g.mid).toBeLessThanOrEqual(bands.beverage_g.high);
   });
 
+  test('ranks what matters, as text and as JSON', async () => {
+    const [text, json] = await Promise.all([
+      pourline(['simulate', '-', '--plan', PLAN, '--resolution', 'draft', '--matters', '1'], demo),
+      pourline(['simulate', '-', '--plan', PLAN, '--resolution', 'draft', '--matters', '1', '--json'], demo),
+    ]);
+    expect(text.err).toBe('');
+    expect(text.out).toMatch(/^1 g more coffee +\+0\.\d\d /m);
+    expect(text.out).toMatch(/^not known exactly +plausible/m);
+    const { matters, explains } = JSON.parse(json.out);
+    expect(explains).toBeNull();
+    expect(matters.runs).toBe(matters.inputs.length + 1);
+    expect(matters.targets.map((t: Body) => t.key)).toContain('drawdown');
+  });
+
   test('finds a plan by id, too', async () => {
     const { id } = JSON.parse(demo).documents.find((d: Body) => d.name === 'Five pours in the cone');
     const { code, out } = await pourline(['simulate', '-', '--plan', id, '--resolution', 'draft'], demo);
@@ -84,6 +98,8 @@ describe('simulate', { timeout: 60_000 }, () => {
     [['--bands', '1'], 'whole number from 2 to 10000'],
     [['--bands', 'many'], 'whole number from 2 to 10000'],
     [['--near', 'hot'], 'not a temperature'],
+    [['--matters', '0'], 'whole number from 1 to 1000'],
+    [['--explains', 'all'], 'whole number from 2 to 65536'],
     [[], 'choose one with --plan'],
   ])('%j is a wrong command line: code 2', async (options, sentence) => {
     const { code, err } = await pourline(['simulate', '-', ...options], demo);

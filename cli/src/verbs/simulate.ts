@@ -1,23 +1,40 @@
-import { bedVisits, checkBundle, simulate, simulateBands } from '@pourline/core';
+import { bedVisits, checkBundle, simulate, simulateBands, whatExplains, whatMatters } from '@pourline/core';
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { bundleFrom, readArchive } from '../archive.ts';
 import { stopWithProblems, toJson } from '../io.ts';
 import { brewText } from '../text/brew.ts';
+import { explainsText, mattersText } from '../text/matters.ts';
 
 interface Options {
   plan?: string;
   resolution: 'draft' | 'standard' | 'reference';
   bands?: number;
   near?: number;
+  matters?: number;
+  explains?: number;
   json?: boolean;
 }
 
-function runs(text: string): number {
-  const n = Number(text);
-  if (!Number.isInteger(n) || n < 2 || n > 10_000)
-    throw new InvalidArgumentError(`"${text}" is not a whole number from 2 to 10000.`);
-  return n;
-}
+/** Reads a whole number within limits. */
+const whole =
+  (low: number, high: number) =>
+  (text: string): number => {
+    const n = Number(text);
+    if (text.trim() === '' || !Number.isInteger(n) || n < low || n > high)
+      throw new InvalidArgumentError(`"${text}" is not a whole number from ${low} to ${high}.`);
+    return n;
+  };
+
+/** Shows how far long work is, on a screen only. */
+const showing =
+  (what: string) =>
+  (done: number): boolean => {
+    if (process.stderr.isTTY) {
+      process.stderr.write(`\r${what}: ${Math.round(done * 100)} %`);
+      if (done >= 1) process.stderr.write('\r\u001b[K');
+    }
+    return true;
+  };
 
 function celsius(text: string): number {
   const value = Number(text);
@@ -39,11 +56,24 @@ function run(file: string, options: Options): void {
   const cautions = met.filter((p) => p.level === 'caution');
   const result = simulate(bundle.value, { resolution: options.resolution });
   const near = options.near === undefined ? null : bedVisits(result.trace, options.near, NEAR_K);
-  const bands = options.bands === undefined ? null : simulateBands(bundle.value, options.bands);
+  const bands =
+    options.bands === undefined ? null : simulateBands(bundle.value, options.bands, showing('Bands'));
+  const matters =
+    options.matters === undefined
+      ? null
+      : whatMatters(bundle.value, { trajectories: options.matters, progress: showing('What matters') });
+  const explains =
+    options.explains === undefined
+      ? null
+      : whatExplains(bundle.value, { samples: options.explains, progress: showing('What explains') });
   process.stdout.write(
     json
-      ? toJson({ ...result, bands, near, cautions })
-      : brewText(bundle.value, result, { bands, near, near_C: options.near ?? 0, cautions }),
+      ? toJson({ ...result, bands, near, matters, explains, cautions })
+      : [
+          brewText(bundle.value, result, { bands, near, near_C: options.near ?? 0, cautions }),
+          ...(matters ? mattersText(matters).map((line) => `${line}\n`) : []),
+          ...(explains ? explainsText(explains).map((line) => `${line}\n`) : []),
+        ].join(''),
   );
 }
 
@@ -59,19 +89,33 @@ export function addSimulate(program: Command): void {
         .choices(['draft', 'standard', 'reference'])
         .default('standard'),
     )
-    .option('-b, --bands <runs>', 'also the 5–95 % bands from that many runs', runs)
+    .option('-b, --bands <runs>', 'also the 5–95 % bands from that many runs', whole(2, 10_000))
     .option(
       '-n, --near <celsius>',
       `also where and when the bed was within ${NEAR_K} K of that temperature`,
       celsius,
     )
-    .option('--json', 'the whole result as JSON: times in s, arrays over time_s, bands and near or null')
+    .option(
+      '-m, --matters <rounds>',
+      'also what moves the figures: that many rounds of screening (8 is plenty), a hundred draft runs each',
+      whole(1, 1_000),
+    )
+    .option(
+      '-e, --explains <rows>',
+      'also which share of the spread each input explains: 128 rows or more, a hundred draft runs each',
+      whole(2, 65_536),
+    )
+    .option(
+      '--json',
+      'the whole result as JSON: times in s, arrays over time_s; what was not asked for is null',
+    )
     .addHelpText(
       'after',
       `
 Examples
   pourline simulate demo.json --plan "Four pours, cool then hot"
   pourline simulate demo.json --plan "Five pours in the cone" --bands 64 --near 60
+  pourline simulate demo.json --plan "Five pours in the cone" --matters 8
   pourline demo | pourline simulate - --plan "Four pours, at the hall" --json`,
     )
     .action(run);
