@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { special } from '../../../reference/panel-examples/examples.json' with { type: 'json' };
+import examples from '../../../reference/panel-examples/examples.json' with { type: 'json' };
 import * as d from './distributions.ts';
 import { curvature, findPeak, findRoot } from './optimise.ts';
 import { gaussLegendre, integrate } from './quadrature.ts';
+
+const { special } = examples;
 
 /** Relative to the expected value. */
 const close = (found: number, expected: number, tolerance = 1e-11) =>

@@ -25,6 +25,13 @@ export const findingSentences: Readonly<Record<string, string>> = {
   ranking_reach:
     'With {tasters} tasters and {cups} cups full agreement happens by chance {chance}: enough to show something at a level of {alpha}.',
   sips: 'Each taster sips {sips} cups in this test.',
+  orders_balanced:
+    'Balanced: every cup stands equally often in each place and follows every other equally often.',
+  not_each_once: 'Not balanced: row {row} does not hold every cup exactly once.',
+  places_uneven:
+    'Not balanced: {cup} stands {times} times in place {place}, others as seldom as {fewest} times.',
+  neighbours_uneven:
+    'Not balanced: {after} comes right after {before} {times} times, other pairs as seldom as {fewest} times. Taste carries over from cup to cup; use a Williams design.',
   // Difference tests.
   difference_clear:
     'Different. {correct} of {total} right; by guessing that happens {chance} (p {p}). It says different, not better.',
@@ -57,6 +64,9 @@ export const findingSentences: Readonly<Record<string, string>> = {
     'The tasters are not alike (p {p}): intervals are those of the tasters, not of pooled answers.',
   tasters_alike: 'No sign that the tasters differ in skill (p {p}).',
   a_not_a_adjusted: 'A share was 0 or all; half an answer was added to each cell so that d′ is finite.',
+  compare_cannot: 'Fewer than two of these tests have a size with an error, so they cannot be compared.',
+  compare_clear: 'The tests do not agree on the size of the difference (p {p}).',
+  compare_not_shown: 'The tests agree as far as they can tell (p {p}): together d′ {d} ± {se}.',
   // Rankings and preferences.
   ranking_clear:
     'The cups are ranked differently (p {p}, {how}). Agreement of the tasters, 0 to 1: {concordance}.',
@@ -81,6 +91,8 @@ export const findingSentences: Readonly<Record<string, string>> = {
     'Perhaps the cups are scored differently (F {f} on {df1} and {df2}, p {p}), not clear enough for a level of {alpha}.',
   panel_not_shown:
     'No difference of the cups is shown that would hold for other tasters (F {f} on {df1} and {df2}, p {p}).',
+  windows_differ: 'The cups differ otherwise in one window than in another (p {p}): look at each window.',
+  means_apart: '{first} is above {second} by {difference} (p {p}, corrected for the number of pairs).',
   panel_least: 'Two cups differ when their means are {least} apart.',
   tasters_see_otherwise: 'Tasters see different differences (p {p}): look at each one.',
   does_not_tell_apart: '{taster} does not tell the cups apart (p {p}), although others do.',

@@ -1,7 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { mixed, rasch, smokers, total, tvbo } from '../../../reference/panel-examples/examples.json' with {
-  type: 'json',
-};
+import examples from '../../../reference/panel-examples/examples.json' with { type: 'json' };
 import { assessors } from './assessors.ts';
 import { correspondence, describedDifferently } from './correspondence.ts';
 import { facets } from './facets.ts';
@@ -9,6 +7,8 @@ import { fitMixed, type MixedData, testRandom } from './mixed-model.ts';
 import { anovaTests, panelAnova } from './panel-anova.ts';
 import { additiveSeverity, linkedGroups } from './severity.ts';
 import { chanceAbove, chanceAhead, totalScore } from './total-score.ts';
+
+const { mixed, rasch, smokers, total, tvbo } = examples;
 
 const printed = (found: number, expected: number, decimals: number) =>
   expect(Math.abs(found - expected)).toBeLessThanOrEqual(0.5001 * 10 ** -decimals);

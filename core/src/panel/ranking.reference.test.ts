@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import citations from '../../../reference/journal-citations/citations.json' with { type: 'json' };
-import { ranking } from '../../../reference/panel-examples/examples.json' with { type: 'json' };
+import examples from '../../../reference/panel-examples/examples.json' with { type: 'json' };
 import { bradleyTerry, type PairCount, worthDifference } from './bradley-terry.ts';
 import { checkAll, cochran, holm, mcNemar } from './check-all.ts';
 import { chanceFrom } from './random.ts';
@@ -13,6 +13,8 @@ import {
   pairsApart,
 } from './ranking.ts';
 import { arrangements, columnSquaresP } from './row-permutations.ts';
+
+const { ranking } = examples;
 
 const printed = (found: number, expected: number, decimals: number) =>
   expect(Math.abs(found - expected)).toBeLessThanOrEqual(0.5001 * 10 ** -decimals);

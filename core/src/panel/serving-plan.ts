@@ -21,17 +21,15 @@ export interface SetOfCups {
   answer: number | null;
 }
 
-/** Lowest and highest three-digit code. */
-const CODES = { low: 101, high: 999 } as const;
+/** All codes: three digits without any that might hint: no repeated digit (111, 282) and no run (123, 987). */
+const CODES: readonly string[] = Array.from({ length: 900 }, (_, i) => String(100 + i)).filter(plain);
 
-/**
- * Random three-digit codes, all different, without any that might hint: no repeated digit (111, 282) and no run (123, 987). More codes
- * than there are (700 or so) are refused by returning null.
- */
+/** How many codes there are for one session. */
+export const CODE_COUNT = CODES.length;
+
+/** Random three-digit codes, all different; null when more are wanted than there are (`CODE_COUNT`). */
 export function threeDigitCodes(count: number, chance: Chance): string[] | null {
-  const all: string[] = [];
-  for (let n = CODES.low; n <= CODES.high; n++) if (plain(String(n))) all.push(String(n));
-  return count > all.length ? null : chance.shuffle(all).slice(0, count);
+  return count > CODES.length ? null : chance.shuffle([...CODES]).slice(0, count);
 }
 
 function plain(code: string): boolean {
