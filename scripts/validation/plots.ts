@@ -23,6 +23,7 @@ import {
   sphereColumn,
 } from '../../core/src/brew/reduced/index.ts';
 import { runCase } from '../../core/src/brew/run.ts';
+import bath from '../../reference/moroney-2016/suspension.json' with { type: 'json' };
 import { immersionYieldAt } from './brews.ts';
 import { fractions } from './checks/brewing.ts';
 import { rigOutflow } from './checks/columns.ts';
@@ -164,9 +165,12 @@ function rig(rig: Rig, filling: RigFilling): NamedPlot {
   };
 }
 
+type Grind = (typeof bath.grinds)[number];
+
 function suspension(): NamedPlot {
-  const published = (fast: number, slow: number, inside: number) => (t: number) =>
-    1 - (1 - inside) * Math.exp(-t / fast) - inside * Math.exp(-t / slow);
+  const [FINE, COARSE] = bath.grinds as [Grind, Grind];
+  const published = (g: Grind) => (t: number) =>
+    1 - (1 - g.inside_share) * Math.exp(-t / g.fast_s) - g.inside_share * Math.exp(-t / g.slow_s);
   const engine = (grind: keyof typeof RIG_GRINDS): Points => {
     const { time, rise } = suspensionRise(stirredSuspension(RIG_GRINDS[grind], 90, 1_024, 0.5));
     return thinned(Float64Array.from(time), Float64Array.from(rise), 500).filter(([t]) => t >= 1);
@@ -186,14 +190,14 @@ function suspension(): NamedPlot {
           name: 'fine, published',
           style: 'line',
           colour: 0,
-          points: curve(times, published(1.18, 42.2, 0.7)),
+          points: curve(times, published(FINE)),
         },
         { name: 'engine', style: 'dashed', colour: 0, points: engine('fine') },
         {
           name: 'coarse, published',
           style: 'line',
           colour: 1,
-          points: curve(times, published(19.4, 270, 0.5)),
+          points: curve(times, published(COARSE)),
         },
         { name: 'engine', style: 'dashed', colour: 1, points: engine('coarse') },
       ],

@@ -1,7 +1,9 @@
 /** Brews with the default constants: what practice and published trends say of them. */
 import type { BrewBundle, BrewResult } from '@pourline/core';
+import run from '../../../reference/drain-run/run.json' with { type: 'json' };
+import drained from '../../../reference/drained-bed/held.json' with { type: 'json' };
 import { brew, coarser, grind, pours } from '../brews.ts';
-import { atMost, between, type Check, rises, smallestRise } from '../check.ts';
+import { atMost, between, type Check, near, rises, smallestRise } from '../check.ts';
 import { stirredSuspension, suspensionRise } from './immersion.ts';
 
 /** A cone of plastic in the place of the flat-bottomed one, all else equal. */
@@ -77,16 +79,16 @@ function retuned(): number {
 /** The recipe of a common-practice account: 15 g, 225 g, bloom 30 g for 30 s, 4 g/s from 4 cm, 75 % through 0.85 mm. */
 const account = (b: BrewBundle): void => {
   cone(b);
-  b.plan.dose_g = 15;
+  b.plan.dose_g = run.dose_g;
   grind(687, 1.45, 0.12, 50)(b);
   pours(
     [
-      { at: 0, g: 30 },
-      { at: 30, g: 195 },
+      { at: 0, g: run.wetting_g },
+      { at: run.wetting_s, g: run.water_g - run.wetting_g },
     ],
     94,
-    4,
-    4,
+    run.flow_g_s,
+    run.height_cm,
   )(b);
 };
 
@@ -125,7 +127,7 @@ export const BREWING_CHECKS: readonly Check[] = [
     source: 'Teaching text and trade writing: 2.0–2.5 g per g',
     tag: 'common practice',
     kind: 'measured',
-    figures: [between('flat', 'g/g', 2, 2.5), between('cone', 'g/g', 2, 2.5)],
+    figures: ['flat', 'cone'].map((name) => between(name, 'g/g', drained.lowest_g_g, drained.highest_g_g)),
     run: () => [() => {}, cone].map((change) => brew(change).cup.held_g / 14),
     note: 'The residual saturation of the bed was chosen by this figure, so it is no check of the engine.',
   },
@@ -160,7 +162,7 @@ export const BREWING_CHECKS: readonly Check[] = [
     source: 'One account of a roaster, not scientific',
     tag: 'common practice',
     kind: 'measured',
-    figures: [between('drip over', 's', 91, 151, 0)],
+    figures: [near('drip over', 's', run.all_through_s, run.tolerance_s, 0)],
     run: () => [brew(account, 'standard').cup.end_s],
     note: 'A cone of 60° is assumed, and two log-normal modes with 75 % below 0.85 mm.',
     why: 'Drawdown is as uncertain as the permeability of the bed and the resistance of the paper, for neither of which a poured bed has published figures: 5–95 % of the plausible constants drain this brew in about 90 to 280 s, which holds the account. The default factor was chosen by another common-practice plan, so that both cannot be met with one number unless the two beds had the same fines.',

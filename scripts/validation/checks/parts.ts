@@ -7,6 +7,7 @@ import { jetOf } from '../../../core/src/brew/jet.ts';
 import { runCase } from '../../../core/src/brew/run.ts';
 import { vesselOf } from '../../../core/src/brew/vessel.ts';
 import { vapourPressure } from '../../../core/src/units/index.ts';
+import mug from '../../../reference/open-mug/mug.json' with { type: 'json' };
 import { brew, bundleOf, coarser } from '../brews.ts';
 import { atMost, between, type Check, near, rises, smallestRise } from '../check.ts';
 
@@ -15,20 +16,20 @@ const p = defaultParameters();
 /** Heat that an open or covered mug of 8 cm loses near 90 °C [W]. */
 function mugLoss(lid: boolean): number {
   const air = {
-    temperature: 295.15,
+    temperature: mug.air_C + 273.15,
     pressure: 101_325,
-    vapourPressure: vapourPressure(295.15, 0.5),
+    vapourPressure: vapourPressure(mug.air_C + 273.15, mug.humidity),
     surfaceFactor: p.surfaceFactor,
   };
   const make = {
     material: 'stainless_steel' as const,
     mass_g: 250,
-    inner_diameter_mm: 80,
+    inner_diameter_mm: mug.diameter_m * 1e3,
     capacity_mL: 350,
     double_wall: true,
   };
   const vessel = vesselOf(make, 0.3, p.wallOutside, { lid, whole: true });
-  const end = letStand(makeCooling(vessel, air), filled(vessel, 0, 0.3, 90, 90), 2);
+  const end = letStand(makeCooling(vessel, air), filled(vessel, 0, 0.3, mug.surface_C, mug.surface_C), 2);
   return (end.vapour + end.surface + end.wall) / 2;
 }
 
@@ -98,7 +99,7 @@ export const PART_CHECKS: readonly Check[] = [
       'One experiment with an insulated mug, read in a report: about 40 W, 7.5 times the loss under its lid',
     tag: 'read',
     kind: 'measured',
-    figures: [between('open', 'W', 30, 70, 1), between('open over covered', '-', 5.5, 9, 1)],
+    figures: [between('open', 'W', 30, 70, 1), near('open over covered', '-', mug.lid_cuts_by, 2, 1)],
     run: () => [mugLoss(false), mugLoss(false) / mugLoss(true)],
     note: 'The width of the mug was not given. The factor on the correlation of open surfaces (0.6) was chosen by this experiment.',
   },
