@@ -6,6 +6,7 @@ import { addCheck } from './verbs/check.ts';
 import { addDemo } from './verbs/demo.ts';
 import { addExport } from './verbs/export.ts';
 import { addImport } from './verbs/import.ts';
+import { addPanel } from './verbs/panel.ts';
 import { addRestore } from './verbs/restore.ts';
 import { addSchema } from './verbs/schema.ts';
 import { addServe } from './verbs/serve.ts';
@@ -39,6 +40,7 @@ Examples
   for (const add of [
     addSimulate,
     addWater,
+    addPanel,
     addCheck,
     addSchema,
     addDemo,
