@@ -5,6 +5,7 @@ import { addBackup } from './verbs/backup.ts';
 import { addCheck } from './verbs/check.ts';
 import { addDemo } from './verbs/demo.ts';
 import { addExport } from './verbs/export.ts';
+import { addGrind } from './verbs/grind.ts';
 import { addImport } from './verbs/import.ts';
 import { addPanel } from './verbs/panel.ts';
 import { addRestore } from './verbs/restore.ts';
@@ -41,6 +42,7 @@ Examples
     addSimulate,
     addWater,
     addPanel,
+    addGrind,
     addCheck,
     addSchema,
     addDemo,

@@ -1,6 +1,7 @@
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
 import type { Binned, Bounds } from './binned.ts';
+import type { RankedFit } from './choose-model.ts';
 import { binnedFigures, FIGURE_NAMES, type FigureName, modelFigures, type SizeFigures } from './figures.ts';
 import { type Fitted, fitModel } from './fit.ts';
 import { binGrains } from './grains.ts';
@@ -46,28 +47,40 @@ export function randomOf(seed: number): Random {
 /**
  * Makes the measurement again and again as its own errors would have it, and fits each: grains of a photograph are drawn anew with
  * replacement; shares in classes scatter like counts of `effective` grains; sieve openings and the scale stray by their
- * uncertainties. The model is kept, so doubt about its kind is not in the bands. Returns null when `progress` said stop.
+ * uncertainties. A model that misses more than that gets wider bands, and every band of a model holds that of what was measured; doubt about its kind beyond the measured sizes is not in them. Returns null when `progress` said stop.
  */
 export function bootstrap(
   data: SizeData,
-  fitted: Fitted | null,
+  fitted: RankedFit | null,
   { draws = 200, seed = SEED, finesLimit, progress }: BootstrapOptions,
 ): Bootstrap | null {
   const random = randomOf(seed);
   const measured: SizeFigures[] = [];
   const models: Fitted[] = [];
   const figures: SizeFigures[] = [];
+  // What the model misses beyond the scatter of the data is taken as scatter too: its bands must not be narrower than it is wrong.
+  const loose =
+    fitted && !data.grains && fitted.excess > 1
+      ? { ...data, effective: data.effective / fitted.excess }
+      : null;
   for (let k = 0; k < draws; k++) {
     const again = measureAgain(data, random);
     measured.push(binnedFigures(again, finesLimit));
-    const fit = fitted && fitModel(again, fitted.name, { start: fitted.model });
+    const strayed = loose ? measureAgain(loose, random) : null;
+    const fit = fitted && fitModel(strayed ?? again, fitted.name, { start: fitted.model });
     if (fit) {
       models.push(fit);
       figures.push(modelFigures(fit.model, finesLimit));
     }
     if (progress && !progress((k + 1) / draws)) return null;
   }
-  return { draws, measured: bandsOf(measured), fitted: fitted ? bandsOf(figures) : null, models };
+  const measuredBands = bandsOf(measured);
+  return {
+    draws,
+    measured: measuredBands,
+    fitted: fitted && joined(bandsOf(figures), measuredBands),
+    models,
+  };
 }
 
 /** One more measurement of the same sample. */
@@ -97,6 +110,15 @@ function scatter(w: number, n: number, random: Random): number {
   const k = n * w;
   const cube = Math.max(0, 1 - 1 / (9 * k) + z / (3 * Math.sqrt(k)));
   return (k * cube ** 3) / n;
+}
+
+/** Bands of a model that left out those of what was measured would be narrower than the model is wrong: they hold both. */
+function joined(fitted: FigureBands, measured: FigureBands): FigureBands {
+  const both = (name: FigureName): Bounds | null => {
+    const [a, b] = [fitted[name], measured[name]];
+    return a && b ? { low: Math.min(a.low, b.low), high: Math.max(a.high, b.high) } : a;
+  };
+  return Object.fromEntries(FIGURE_NAMES.map((name) => [name, both(name)])) as FigureBands;
 }
 
 function bandsOf(all: readonly SizeFigures[]): FigureBands {

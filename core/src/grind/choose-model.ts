@@ -15,6 +15,8 @@ export interface RankedFit extends Fitted {
   /** Largest miss of the cumulative curve at a measured limit [share], and where [m]. */
   miss: number;
   missAt: number;
+  /** How much more the model misses than the scatter of the data explains, χ²/degrees of freedom, at least 1. */
+  excess: number;
 }
 
 /**
@@ -41,6 +43,7 @@ export function rankModels(data: SizeData): RankedFit[] {
       aicc: deviance + 2 * K + correction(K, J),
       bic: deviance + K * Math.log(J),
       weight: 0,
+      excess: Math.max(1, misfit(data, fit, n) / Math.max(1, spare(fit))),
       ...worstMiss(data, fit),
     };
   });

@@ -1,5 +1,5 @@
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import type { FitFamily } from './fit-kernels.ts';
+import { solveSmall } from './photo/linear-solve.ts';
 
 /** Where a climb ended. */
 export interface Climbed {
@@ -13,7 +13,9 @@ export interface Climbed {
 /** What is maximised: value, gradient [K] and a positive curvature matrix [K][K] (row-major) at a point. */
 type Surface = (theta: Float64Array, gradient: Float64Array, curvature: Float64Array) => number;
 
-const MOST_STEPS = 400;
+const MOST_STEPS = 300;
+/** Steps that tell a good place to start from a bad one. */
+export const FIRST_STEPS = 12;
 const SMALL = 1e-13;
 
 /**
@@ -25,6 +27,7 @@ function climb(
   start: Float64Array,
   surface: Surface,
   range: readonly [number, number],
+  steps: number,
 ): Climbed {
   const K = family.parameters;
   let theta = start.slice();
@@ -35,7 +38,7 @@ function climb(
   let damping = 1e-3;
   let iterations = 0;
   let converged = false;
-  for (; iterations < MOST_STEPS && damping < 1e12; iterations++) {
+  for (; iterations < steps && damping < 1e12; iterations++) {
     const step = dampedStep(gradient, curvature, damping);
     const next = theta.map((x, k) => x + (step?.[k] ?? 0));
     family.confine(next, range[0], range[1]);
@@ -54,6 +57,7 @@ function climb(
     }
     if (converged) break;
   }
+  if (steps < MOST_STEPS) return { theta, value, iterations, converged };
   return polish({ theta, value, iterations, converged }, family, surface, range);
 }
 
@@ -92,16 +96,12 @@ function polish(
   return { ...end, theta, value };
 }
 
-function dampedStep(gradient: Float64Array, curvature: Float64Array, damping: number): number[] | null {
+function dampedStep(gradient: Float64Array, curvature: Float64Array, damping: number): Float64Array | null {
   const K = gradient.length;
-  const m = new Matrix(K, K);
-  for (let k = 0; k < K; k++)
-    for (let l = 0; l < K; l++) m.set(k, l, curvature[k * K + l]! * (k === l ? 1 + damping : 1));
-  for (let k = 0; k < K; k++) m.set(k, k, m.get(k, k) + 1e-300);
-  const factor = new CholeskyDecomposition(m);
-  if (!factor.isPositiveDefinite()) return null;
-  const step = factor.solve(Matrix.columnVector(Array.from(gradient))).to1DArray();
-  return step.every(Number.isFinite) ? step : null;
+  const m = curvature.slice();
+  for (let k = 0; k < K; k++) m[k * K + k] = m[k * K + k]! * (1 + damping) + 1e-300;
+  const step = gradient.slice();
+  return solveSmall(m, step) ? step : null;
 }
 
 /** Smallest share a model may give to a class before its logarithm is taken. */
@@ -117,6 +117,7 @@ export function climbLikelihood(
   logLimits: Float64Array,
   share: Float64Array,
   range: readonly [number, number],
+  steps = MOST_STEPS,
 ): Climbed {
   const J = logLimits.length;
   const K = family.parameters;
@@ -142,7 +143,7 @@ export function climbLikelihood(
     }
     return value;
   };
-  return climb(family, start, surface, range);
+  return climb(family, start, surface, range, steps);
 }
 
 /** Least squares on the cumulative undersize at the limits (Gauss and Newton); `value` is minus the sum of squares. */
@@ -152,6 +153,7 @@ export function climbLeastSquares(
   logLimits: Float64Array,
   measured: Float64Array,
   range: readonly [number, number],
+  steps = MOST_STEPS,
 ): Climbed {
   const J = logLimits.length;
   const K = family.parameters;
@@ -173,5 +175,5 @@ export function climbLeastSquares(
     }
     return value;
   };
-  return climb(family, start, surface, range);
+  return climb(family, start, surface, range, steps);
 }

@@ -1,5 +1,5 @@
 import { type Binned, binnedQuantile, undersizes } from './binned.ts';
-import { type Climbed, climbLeastSquares, climbLikelihood } from './climb.ts';
+import { type Climbed, climbLeastSquares, climbLikelihood, FIRST_STEPS } from './climb.ts';
 import { type FitFamily, logNormalFamily, weibullFamily } from './fit-kernels.ts';
 import type { SizeModel } from './model.ts';
 
@@ -28,6 +28,9 @@ export interface Fitted {
   converged: boolean;
 }
 
+/** Places that are followed to their ends. */
+const FOLLOWED = 2;
+
 /** How far beyond the outermost limits a median is believed, as a factor. */
 const BEYOND = 3;
 
@@ -52,12 +55,21 @@ export function fitModel(
   const measured = undersizes(binned);
   const range = rangeOf(logLimits);
   const starts = start ? [start] : startsOf(binned, name);
-  const ends = starts.map((model) => {
-    const theta = family.fromModel(model);
-    return by === 'likelihood'
-      ? climbLikelihood(family, theta, logLimits, binned.share, range)
-      : climbLeastSquares(family, theta, logLimits, measured, range);
-  });
+  const up = (theta: Float64Array, steps?: number) =>
+    by === 'likelihood'
+      ? climbLikelihood(family, theta, logLimits, binned.share, range, steps)
+      : climbLeastSquares(family, theta, logLimits, measured, range, steps);
+  const places = starts.map((model) => family.fromModel(model));
+  // A few steps from everywhere; only the most promising are followed to their ends.
+  const chosen =
+    places.length <= FOLLOWED
+      ? places
+      : places
+          .map((theta) => up(theta, FIRST_STEPS))
+          .sort((a, b) => b.value - a.value)
+          .slice(0, FOLLOWED)
+          .map((end) => end.theta);
+  const ends = chosen.map((theta) => up(theta));
   const best = ends.reduce((a, b) => (b.value > a.value ? b : a));
   return finish(family, name, best, logLimits, binned, measured);
 }

@@ -71,14 +71,15 @@ export function condition(
   const found = choices.flatMap((scales) => {
     const n = places.length;
     const K = new Matrix(n, n);
-    for (let i = 0; i < n; i++)
-      for (let j = 0; j < n; j++)
-        K.set(
-          i,
-          j,
-          covariance(places[i]!, places[j]!, prior, scales) +
-            (i === j ? doubt[i]! ** 2 + scales.repeat ** 2 + 1e-10 : 0),
-        );
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < i; j++) {
+        const shared = covariance(places[i]!, places[j]!, prior, scales);
+        K.set(i, j, shared);
+        K.set(j, i, shared);
+      }
+      const own = covariance(places[i]!, places[i]!, prior, scales);
+      K.set(i, i, own + doubt[i]! ** 2 + scales.repeat ** 2 + 1e-10);
+    }
     const factor = new CholeskyDecomposition(K);
     if (!factor.isPositiveDefinite()) return [];
     const alpha = factor.solve(Matrix.columnVector([...y])).to1DArray();

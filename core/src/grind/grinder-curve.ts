@@ -2,7 +2,7 @@ import type { Distribution, Grinder, Sizing } from '../documents/index.ts';
 import { MICROMETRE } from '../units/index.ts';
 import type { SizeAnalysis } from './analyse.ts';
 import { type SizeTable, tableOf } from './classes.ts';
-import { tableFigures, tableQuantile } from './figures.ts';
+import { tableQuantile } from './figures.ts';
 import {
   condition,
   expectedShift,
@@ -59,6 +59,19 @@ export function tableOfLevels(logSizes: Float64Array): SizeTable {
     diameter: sorted.map(Math.exp),
     share: LEVELS.map((_, k) => (k === last ? 1 : edge(k + 1)) - (k === 0 ? 0 : edge(k))),
   };
+}
+
+/** Mass below a diameter [m], %, between the levels by a straight line of the normal score over ln d. */
+function levelsBelow(logSizes: Float64Array, limit: number): number {
+  const sorted = logSizes.slice().sort();
+  const x = Math.log(limit);
+  if (x <= sorted[0]!) return 0;
+  for (let k = 1; k < sorted.length; k++) {
+    if (x > sorted[k]!) continue;
+    const part = (x - sorted[k - 1]!) / (sorted[k]! - sorted[k - 1]!);
+    return 100 * normalCdf(LEVELS[k - 1]! + part * (LEVELS[k]! - LEVELS[k - 1]!));
+  }
+  return 100;
 }
 
 /** A table as a setting of a grinder keeps it; rows of one size are joined. */
@@ -306,7 +319,7 @@ export function curveAt(
     next_doubt: Math.sqrt(variance + repeat),
     table,
     distribution: distributionOfTable(table),
-    fines_pct: tableFigures(table, finesLimit).fines_pct!,
+    fines_pct: levelsBelow(logSizes, finesLimit),
     beyond: place.position < curve.measured.low - 1e-9 || place.position > curve.measured.high + 1e-9,
   };
 }

@@ -66,10 +66,15 @@ function gridOf(text: string): Grid | Failed {
     return { problem: problem([], single ? 'text_one_column' : 'text_no_rows') };
   }
   const { lines, delimiter } = best;
-  const first = lines.findIndex((line) => figuresIn(line) >= 2);
-  const head = lines.slice(0, first).findLast((line) => line.cells.filter((cell) => cell !== '').length >= 2);
+  const firstFigures = lines.findIndex((line) => figuresIn(line) >= 2);
+  const headAt = lines
+    .slice(0, firstFigures)
+    .findLastIndex((line) => figuresIn(line) === 0 && line.cells.filter((cell) => cell !== '').length >= 2);
+  const head = lines[headAt];
+  // A row right below the head belongs to the table even when something in it cannot be read.
+  const first = headAt >= 0 ? headAt + 1 : firstFigures;
   if (delimiter === ',' && commasDoTwoThings(head?.cells ?? [], best.figures)) {
-    const value = shown(plain.split(/\r?\n/)[first] ?? '');
+    const value = shown(plain.split(/\r?\n/)[firstFigures] ?? '');
     return { problem: problem([], 'text_comma_twice', { value }) };
   }
   const isPan = (line: Line) => /^(pan|base|bottom|receiver)$/i.test(line.cells[0] ?? '');

@@ -13,7 +13,7 @@ import {
   searchedDial,
   settingBand,
 } from '../setting-for.ts';
-import { withGrind } from './with-grind.ts';
+import { withGrind, withoutLift } from './with-grind.ts';
 
 /** A brew that was made on this grinder with this plan, to set the engine's flow by. */
 export interface KnownBrew {
@@ -61,7 +61,7 @@ const uncalibrated = (): number => {
 };
 
 /**
- * The setting at which this plan draws down in a given time, by the engine run on the grinder's curve. Known brews of the same plan set
+ * The setting at which this plan draws down in a given time, by the engine run on the grinder's curve, the dripper left in place. Known brews of the same plan set
  * the engine's permeability first. The band holds the doubt of the curve, of the engine's flow and of the hand. Null when stopped.
  */
 export function settingForDrawdown(question: DrawdownQuestion): DrawdownAnswer | null {
@@ -123,7 +123,7 @@ function cupOf(
 ): Cup {
   const { table } = curveAt(curve, { ...options, dial });
   const parts = [{ name: String(dial), share: 1, distribution: distributionOfTable(table) }];
-  return simulate(withGrind(bundle, parts), { resolution: 'draft', parameters }).cup;
+  return simulate(withGrind(withoutLift(bundle), parts), { resolution: 'draft', parameters }).cup;
 }
 
 /** Factor on the permeability that makes the known brews come out, as their geometric mean; each by halving its logarithm. */

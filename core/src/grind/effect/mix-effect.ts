@@ -4,7 +4,7 @@ import type { Evenness, Resolution } from '../../brew/result.ts';
 import { simulate } from '../../brew/simulate.ts';
 import type { BrewBundle } from '../../documents/index.ts';
 import { type SizeFigures, tableFigures } from '../figures.ts';
-import { type GrindPart, withGrind } from './with-grind.ts';
+import { type GrindPart, withGrind, withoutLift } from './with-grind.ts';
 
 /** What one grind does to flow and release in a brew. */
 export interface GrindEffect {
@@ -15,6 +15,7 @@ export interface GrindEffect {
   /** Permeability of the bed as laid [m²], and over that of the mix. */
   permeability_m2: number;
   permeability_ratio: number;
+  /** With the dripper left in place. */
   drawdown_s: number | null;
   end_s: number;
   beverage_g: number;
@@ -50,6 +51,12 @@ export function grindEffect(
 ): GrindEffect {
   const brewed = withGrind(bundle, parts);
   const { cup, evenness } = simulate(brewed, { resolution, parameters });
+  // A brew that is lifted early has no drawdown of its own; the bed's is asked for.
+  const drawdown_s =
+    cup.drawdown_s ??
+    (brewed.plan.lift_s === null
+      ? null
+      : simulate(withoutLift(brewed), { resolution: 'draft', parameters }).cup.drawdown_s);
   const permeability = compileCase(brewed, parameters, resolution).bed.permeability;
   return {
     name,
@@ -57,7 +64,7 @@ export function grindEffect(
     figures: tableFigures(grindTable(brewed), parameters.finesLimit),
     permeability_m2: permeability,
     permeability_ratio: 1,
-    drawdown_s: cup.drawdown_s,
+    drawdown_s,
     end_s: cup.end_s,
     beverage_g: cup.beverage_g,
     strength_pct: cup.strength_pct,

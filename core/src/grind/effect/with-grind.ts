@@ -43,3 +43,9 @@ export function withGrind(bundle: BrewBundle, parts: readonly GrindPart[]): Brew
     grinders: { ...bundle.grinders, [STAND_IN]: grinder },
   };
 }
+
+/** The bundle with its dripper left in place: drawdown is what the bed does by itself. */
+export const withoutLift = (bundle: BrewBundle): BrewBundle => ({
+  ...bundle,
+  plan: { ...bundle.plan, lift_s: null },
+});
