@@ -33,7 +33,7 @@ function chillLines({ chill }: BrewResult): string[] {
 
 /** Minutes from serving to a moment; a dash when it lies beyond the course. */
 const minutes = (cup: CupCourse, at_s: number | null): string =>
-  at_s === null ? '-' : fixed((at_s - cup.served_s) / 60, 1);
+  fixed(at_s === null ? null : (at_s - cup.served_s) / 60, 1);
 
 function servingLines({ serving }: BrewResult): string[] {
   if (!serving) return [];

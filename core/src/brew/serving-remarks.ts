@@ -50,11 +50,14 @@ export function servingRemarks(
   return remarks;
 }
 
-/** Minutes from serving until a cup has cooled to a temperature. */
-function waitUntil(cup: CupCourse, limit_C: number): number {
-  const i = cup.temperature_C.findIndex((T, k) => cup.time_s[k]! >= cup.served_s && T <= limit_C);
-  const at = i < 0 ? cup.time_s.at(-1)! : cup.time_s[i]!;
-  return tenth((at - cup.served_s) / 60);
+/** Minutes from serving until a cup has cooled to a temperature; until its course ends when it never does. */
+function waitUntil({ time_s, temperature_C, served_s }: CupCourse, limit_C: number): number {
+  const i = temperature_C.findIndex((T, k) => time_s[k]! > served_s && T <= limit_C);
+  if (i < 0) return tenth((time_s.at(-1)! - served_s) / 60);
+  const above = temperature_C[i - 1]! - limit_C;
+  const share = above / (above + limit_C - temperature_C[i]!);
+  const at = time_s[i - 1]! + share * (time_s[i]! - time_s[i - 1]!);
+  return tenth((at - served_s) / 60);
 }
 
 const tenth = (x: number): number => Math.round(10 * x) / 10;

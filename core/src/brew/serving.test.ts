@@ -1,6 +1,10 @@
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import type { BrewBundle } from '../documents/index.ts';
-import type { BrewResult } from './result.ts';
+import { type AfterBrew, afterBrew } from './after-brew.ts';
+import type { BrewCase } from './case.ts';
+import { compileCase } from './compile.ts';
+import { defaultParameters } from './parameters.ts';
+import type { BrewResult, ServingCourse } from './result.ts';
 import { simulate } from './simulate.ts';
 import { demoBundle } from './testing/demo-bundle.ts';
 
@@ -17,17 +21,27 @@ const plain: Serving = {
   cold_below_C: 40,
 };
 
-/** The demo's cone brew, hot enough to serve, served as asked. */
+const PLAN = 'Five pours in the cone';
+const parameters = defaultParameters();
+/** The demo's cone brew, hot enough to serve: computed once, served many times. */
+let brewed: BrewResult;
+let compiled: BrewCase;
+beforeAll(() => {
+  brewed = simulate(demoBundle(PLAN), { resolution: 'draft' });
+  compiled = compileCase(demoBundle(PLAN), parameters, 'draft');
+});
+
+/** That brew, served as asked, with what is said about it. */
 function served(
   change: Partial<Serving> = {},
   more: (bundle: BrewBundle) => void = () => {},
-): BrewResult & { serving: NonNullable<BrewResult['serving']> } {
-  const bundle = demoBundle('Five pours in the cone');
+): AfterBrew & { serving: ServingCourse } {
+  const bundle = demoBundle(PLAN);
   bundle.plan.serving = { ...plain, ...change };
   more(bundle);
-  const result = simulate(bundle, { resolution: 'draft' });
-  if (!result.serving) throw new Error('served: nothing was');
-  return { ...result, serving: result.serving };
+  const after = afterBrew(bundle, compiled, parameters, brewed.trace, brewed.cup);
+  if (!after.serving) throw new Error('served: nothing was');
+  return { ...after, serving: after.serving };
 }
 
 const cupOf = (...arguments_: Parameters<typeof served>) => served(...arguments_).serving.cups[0]!;
