@@ -1,5 +1,5 @@
 import type { Mix } from '@pourline/core';
-import { lazy, Suspense } from 'react';
+import { lazy, Suspense, useEffect, useRef } from 'react';
 import { createDocument, useDocuments } from '../../replica/index.ts';
 import { go, hrefOf } from '../../shell/route.ts';
 import { Button } from '../../ui/index.ts';
@@ -49,11 +49,17 @@ export default function WaterDesk({ campaignId, rest }: WaterDeskProps) {
     if (made.ok) choose(made.value.id);
   };
   const onNew = (): void => void make();
+  const pages = useRef<HTMLElement>(null);
+  // On a phone the row of pages scrolls; the one that is open stays in view.
+  useEffect(() => {
+    const open = page && pages.current?.querySelector('[aria-current]');
+    open?.scrollIntoView({ block: 'nearest', inline: 'center' });
+  }, [page]);
   return (
     <HardnessUnits>
       <div className="water">
         <h1 className="visually-hidden">{t('water.title')}</h1>
-        <nav className="water-pages" aria-label={t('water.title')}>
+        <nav className="water-pages" aria-label={t('water.title')} ref={pages}>
           {PAGES.map((entry) => (
             <a
               key={entry}

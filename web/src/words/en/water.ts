@@ -72,7 +72,7 @@ export const water = {
   'water.figure.co2': 'Dissolved CO₂',
   'water.figure.conductivity_there': 'Conductivity at that temperature',
   'water.figure.pH_there': 'pH at that temperature',
-  'water.figure.scale': 'Scale dropped, per kg of water',
+  'water.figure.scale': 'Scale dropped',
   'water.figure.scale_most': 'Scale at most, if it goes all the way',
   'water.figure.scale_filling': 'Scale in one filling of the kettle',
   'water.figure.hardness_after': 'Hardness after',
@@ -133,8 +133,7 @@ export const water = {
   'water.brew.title': 'In the brew',
   'water.brew.text':
     'Which water each pour is made with. Setting it on the plan saves the waters to the shelf; the Brew desk and the venue then work with them.',
-  'water.brew.no_plan':
-    'This campaign holds no plan yet. Once there is one, its pours can be given these waters.',
+  'water.brew.by_order': 'No plan: the masses asked for above',
   'water.brew.of_order': 'from this order',
   'water.brew.water_of': 'Pour {number}: water',
   'water.brew.set_button': 'Save the waters and set them on the plan',
@@ -142,6 +141,8 @@ export const water = {
   'water.brew.to_plan': 'See it in the plan',
   'water.brew.set': '{count, plural, one {# water} other {# waters}} saved to the shelf and set on “{plan}”.',
   'water.brew.together': 'All pours together',
+  'water.brew.not_poured':
+    'No water above says how much of it one brew takes, so there is nothing to put together.',
   'water.brew.unknown': 'A pour has a water that is not on the shelf; what they make together is not known.',
 
   'water.acid.title': 'Acid it takes up',
@@ -212,8 +213,8 @@ export const water = {
   'water.compare.kettle': 'In the kettle, at {celsius} °C',
   'water.compare.ppm': 'What “ppm” may mean',
   'water.compare.too_hot': 'too hot to measure; cool it below 36 °C',
-  'water.ppm.ion_sum': 'Sum of ions, mg/L',
-  'water.ppm.residue': 'Dry residue, mg/L',
+  'water.ppm.ion_sum': 'Sum of ions',
+  'water.ppm.residue': 'Dry residue',
   'water.ppm.hardness': 'Hardness as CaCO₃',
   'water.ppm.alkalinity': 'Alkalinity as CaCO₃',
   'water.ppm.half': 'Meter, µS/cm × 0.5',

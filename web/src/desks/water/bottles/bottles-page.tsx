@@ -138,6 +138,7 @@ export function BottlesPage({ orderId, orders, campaignId, choose }: BottlesPage
           </Notice>
         )}
         {order && order.jars.length === 0 && <Notice>{t('water.bottles.no_salts')}</Notice>}
+        {question && !output && <p className="quiet-text water-empty">{t('water.not_made')}</p>}
         {output && question && (
           <div className="bottles-result" data-stale={stale || undefined}>
             <Notice tone="alert">{t('water.bottles.caution')}</Notice>

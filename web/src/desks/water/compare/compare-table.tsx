@@ -193,7 +193,7 @@ function partsOf(
     {
       title: t('water.compare.ppm'),
       rows: PPM.map((meaning, i) =>
-        row(`ppm ${meaning}`, t(`water.ppm.${meaning}`), 'ppm', ({ ppm }) =>
+        row(`ppm ${meaning}`, t(`water.ppm.${meaning}`), '', ({ ppm }) =>
           plainText(ppm[i]?.value ?? Number.NaN, 1),
         ),
       ),

@@ -9,10 +9,11 @@ import {
   waterFigures,
 } from '@pourline/core';
 import { useMemo, useState } from 'react';
-import { type Draft, useDocuments, useDraft } from '../../../replica/index.ts';
+import { type Draft, useDraft } from '../../../replica/index.ts';
 import { hrefOf } from '../../../shell/route.ts';
 import { Button, Notice, Panel, SelectInput } from '../../../ui/index.ts';
 import { formatClock, formatNumber, problemSentence, t } from '../../../words/index.ts';
+import { usePlanChoice } from '../../brew/use-plan-choice.ts';
 import { IonChart } from '../parts/ion-chart.tsx';
 import {
   brewParts,
@@ -39,29 +40,59 @@ interface BrewPanelProps {
   onPlan: (id: string) => void;
 }
 
+const NO_PLAN = 'none';
+
 /** The water of a whole brew: which water each pour of a plan is made with, what they make together, and the way into the plan. */
 export function BrewPanel(props: BrewPanelProps) {
-  const plans = useDocuments('plan');
-  const { planId, onPlan } = props;
-  const id = plans.some((plan) => plan.id === planId) ? planId : (plans[0]?.id ?? null);
+  const { plans, planId: usual } = usePlanChoice();
+  const { planId, onPlan, solved, draft } = props;
+  const known = planId === NO_PLAN || plans.some((plan) => plan.id === planId);
+  const id = known ? planId : usual;
   const plan = useDraft('plan', id);
   return (
     <Panel title={t('water.brew.title')}>
+      <SelectInput
+        label={t('kind.plan')}
+        value={plan ? id : NO_PLAN}
+        options={[
+          ...plans.map((entry) => ({ value: entry.id, label: entry.name })),
+          { value: NO_PLAN, label: t('water.brew.by_order') },
+        ]}
+        onChange={onPlan}
+      />
       {plan ? (
-        <>
-          <p className="quiet-text">{t('water.brew.text')}</p>
-          <SelectInput
-            label={t('kind.plan')}
-            value={id}
-            options={plans.map((entry) => ({ value: entry.id, label: entry.name }))}
-            onChange={onPlan}
-          />
-          <Pours key={id} {...props} plan={plan} />
-        </>
+        <Pours key={id} {...props} plan={plan} />
       ) : (
-        <p className="quiet-text">{t('water.brew.no_plan')}</p>
+        <Together
+          of={solved.composite}
+          water_g={solved.composite?.poured_g ?? 0}
+          missing={t('water.brew.not_poured')}
+          name={draft.document.name}
+        />
       )}
     </Panel>
+  );
+}
+
+interface TogetherProps {
+  of: { composition: Composition; figures: WaterFigures } | null;
+  /** All that is poured in one brew [g]. */
+  water_g: number;
+  /** What is said while it is not known. */
+  missing: string;
+  name: string;
+}
+
+/** All waters of one brew as one: figures, charge, and the acid it takes up. */
+function Together({ of, water_g, missing, name }: TogetherProps) {
+  if (!of) return <p className="quiet-text">{missing}</p>;
+  return (
+    <>
+      <h4>{t('water.brew.together')}</h4>
+      <Outcome figures={of.figures} />
+      <IonChart name={name} ions={ionsOf(of.composition)} />
+      <AcidTakenUp alkalinity_eq_kg={of.composition.alkalinity} water_g={water_g} />
+    </>
   );
 }
 
@@ -114,6 +145,7 @@ function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProp
   ];
   return (
     <>
+      <p className="quiet-text">{t('water.brew.text')}</p>
       <ol className="brew-pours">
         {plan.document.pours.map((pour, i) => (
           <li key={pour.id} className="brew-pour">
@@ -149,16 +181,12 @@ function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProp
         </a>
       </div>
       {done && <Notice>{done}</Notice>}
-      {together ? (
-        <>
-          <h4>{t('water.brew.together')}</h4>
-          <Outcome figures={together.figures} />
-          <IonChart name={t('water.brew.together')} ions={ionsOf(together.composition)} />
-          <AcidTakenUp alkalinity_eq_kg={together.composition.alkalinity} water_g={poured(plan.document)} />
-        </>
-      ) : (
-        <p className="quiet-text">{t('water.brew.unknown')}</p>
-      )}
+      <Together
+        of={together}
+        water_g={poured(plan.document)}
+        missing={t('water.brew.unknown')}
+        name={plan.document.name}
+      />
     </>
   );
 }

@@ -67,8 +67,9 @@ export function hardnessText(of: Spread | undefined, unit: HardnessUnit, withUni
   return withUnit ? `${text}\u202f${UNIT_TEXT[unit]}` : text;
 }
 
-/** Digits that outlast a conversion there and back without showing its dust. */
+/** Digits that outlast a conversion without its dust, and digits that fit into a field. */
 const steady = (value: number): number => Number(value.toPrecision(10));
+const short = (value: number): number => Number(value.toPrecision(5));
 
 interface HardnessAtProps {
   path: Path;
@@ -80,7 +81,10 @@ export function HardnessAt({ path, label }: HardnessAtProps) {
   const form = useForm();
   const { unit } = useHardnessUnit();
   const value = getAt(form.body, path);
-  const shown = typeof value === 'number' ? steady(convertHardness(value, 'mg_L_CaCO3', unit)) : value;
+  const shown =
+    typeof value === 'number' && unit !== 'mg_L_CaCO3'
+      ? short(convertHardness(value, 'mg_L_CaCO3', unit))
+      : value;
   return (
     <NumberInput
       label={label}
