@@ -53,6 +53,10 @@ describe('a draw', () => {
     expect(at(drawn, 'sugars').partition).toBeCloseTo(2.3 * 1.25, 12);
     expect(at(drawn, 'sugars').diffusivity).toBe(at(base, 'sugars').diffusivity);
   });
+  it('begins with the constants that tell most, each of them there', () => {
+    expect(UNCERTAIN[0]!.id).toBe('diffusionFactor');
+    expect(UNCERTAIN[15]!.id).toBe('jetDensityStep');
+  });
   it('has a name of its own for every constant', () => {
     expect(new Set(UNCERTAIN.map(({ id }) => id)).size).toBe(UNCERTAIN.length);
   });

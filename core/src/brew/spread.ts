@@ -74,14 +74,42 @@ const partitionLevel: UncertainConstant = {
   },
 };
 
-/** Every constant of the engine that has a range: parameters in table order, then the level of the partition coefficients, then solutes. */
+/**
+ * What moved the demo's plans most when they were screened (`sensitivity.ts`). The first dimensions of a Sobol sequence fill
+ * their space best, so these come first.
+ */
+const MOST_TELLING = [
+  'diffusionFactor',
+  'permeabilityFactor',
+  'paperResistance',
+  'finesHydraulicShare',
+  'extractable',
+  'jetDepth',
+  'partition',
+  'diffusivity.polymers',
+  'bedPorosity',
+  'surfaceReleaseRate',
+  'cloggingPerThroughput',
+  'wallContact',
+  'surfaceFactor',
+  'grainPorosity',
+  'partition.polymers',
+  'jetDensityStep',
+];
+
+const rank = ({ id }: UncertainConstant): number =>
+  MOST_TELLING.includes(id) ? MOST_TELLING.indexOf(id) : MOST_TELLING.length;
+
+/** Every constant of the engine that has a range: the most telling first, then parameters in table order, then solutes. */
 export const UNCERTAIN: readonly UncertainConstant[] = [
   ...PARAMETER_NAMES.map(ofParameter),
   partitionLevel,
   ...SOLUTE_CONSTANTS.flatMap((solute) =>
     SOLUTE_CONSTANT_NAMES.map((name) => ofSolute(solute.key, name, solute[name])),
   ),
-].filter(({ range }) => range.high > range.low);
+]
+  .filter(({ range }) => range.high > range.low)
+  .sort((a, b) => rank(a) - rank(b));
 
 /**
  * The value of a constant at a share `u` (0–1) of its plausible spread. The range is split at the default, each side uniform, so
