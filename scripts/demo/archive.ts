@@ -1,5 +1,5 @@
 import { type Archive, makeArchive } from '@pourline/core';
-import { concentrates, mixes, salts } from './bottles.ts';
+import { batches, concentrates, mixes, salts } from './bottles.ts';
 import { grinder, setups, venues } from './gear.ts';
 import { plans } from './plans.ts';
 import { campaign, coffees, waters } from './shelf.ts';
@@ -15,6 +15,7 @@ export const demoArchive = (): Archive =>
       ...salts,
       ...concentrates,
       ...mixes,
+      ...batches,
       grinder,
       ...setups,
       ...venues,

@@ -1,5 +1,5 @@
-import type { ConcentrateDocument, Mix, SaltDocument } from '@pourline/core';
-import { CAMPAIGN, CONCENTRATE, MIX, SALT, WATER } from './ids.ts';
+import type { Batch, ConcentrateDocument, Mix, SaltDocument } from '@pourline/core';
+import { BATCH, CAMPAIGN, CONCENTRATE, MIX, SALT, WATER } from './ids.ts';
 
 const common = { campaign_id: CAMPAIGN, notes: '', archived: false };
 
@@ -177,5 +177,35 @@ export const mixes: Mix[] = [
       },
     },
     container_mL: 100,
+  },
+];
+
+export const batches: Batch[] = [
+  {
+    kind: 'batch',
+    version: 1,
+    ...common,
+    id: BATCH,
+    name: 'Water 90, 2026-11-20',
+    notes: 'For the brews of the weekend. The bicarbonate came out a milligram over.',
+    mix_id: MIX,
+    water_id: 'hot',
+    batch_g: 2_000,
+    given: [{ item_id: SALT.sodiumBicarbonate, given_g: 0.102 }],
+    done: [
+      'check',
+      'most_of_main',
+      `add_hardness ${CONCENTRATE.calcium}`,
+      `add_hardness ${CONCENTRATE.magnesium}`,
+      `add_buffer ${SALT.sodiumBicarbonate}`,
+      'fill',
+      'measure',
+      'label',
+    ],
+    meter_shows: 76,
+    sample_C: 22.5,
+    made_on: '2026-11-20',
+    use_by: '2026-11-27',
+    bottles: 2,
   },
 ];

@@ -1,11 +1,15 @@
 import { readFileSync } from 'node:fs';
 import {
   type Archive,
+  asMade,
   bundlePlan,
   checkArchive,
   checkConcentrate,
   gatherOrder,
+  type Mix,
+  makingSteps,
   type Plan,
+  readMeter,
   recipeOf,
   solveWaters,
   type Water,
@@ -105,6 +109,28 @@ describe('the demo campaign', () => {
         ).toBeLessThan(0.15);
     }
     for (const salt of documents.filter((d) => d.kind === 'salt')) expect(salt.food_grade).toBe(true);
+  });
+
+  test('has a batch with every step done, which the meter took', () => {
+    const { documents } = demo();
+    const byId = new Map(documents.map((d) => [d.id, d]));
+    const batch = documents.find((d) => d.kind === 'batch')!;
+    const mix = documents.find((d) => d.kind === 'mix' && d.id === batch.mix_id) as Mix;
+    const order = gatherOrder(mix, (id) => byId.get(id));
+    if (!order.ok) throw new Error(order.problems.map((p) => p.sentence).join('\n'));
+    const sheet = solveWaters(order.value).sheets.find(({ water_id }) => water_id === batch.water_id)!;
+    const steps = makingSteps(order.value, sheet).map(({ code, item_id }) =>
+      item_id ? `${code} ${item_id}` : code,
+    );
+    expect(batch.done).toEqual(steps);
+    const given = Object.fromEntries(batch.given.map(({ item_id, given_g }) => [item_id, given_g]));
+    const read = readMeter(
+      order.value,
+      asMade(order.value, sheet, given),
+      batch.meter_shows!,
+      batch.sample_C,
+    );
+    expect(read.verdict).toBe('as expected');
   });
 
   test('keeps its concentrates clear, in the fridge and in the room', () => {

@@ -14,6 +14,7 @@ import {
   VIEWPORTS,
   type Watch,
 } from './harness.ts';
+import { readPdf } from './pdf-text.ts';
 
 const CLEAN: Watch = { violations: [], strays: [], errors: [] };
 
@@ -172,16 +173,13 @@ describe.runIf(BROWSER)('weigh sheets and labels on paper', { timeout: 120_000 }
         printBackground: true,
         path: join(SCREENSHOTS, `paper-${paper}.pdf`),
       });
-      const boxes = [...pdf.toString('latin1').matchAll(/\/MediaBox\s*\[([\d. ]+)\]/g)].map((m) =>
-        m[1]!.trim().split(/\s+/).map(Number),
-      );
-      // Two waters, each a sheet, and labels; on small paper the labels and a sheet may run on.
-      expect(boxes.length).toBeGreaterThanOrEqual(3);
-      expect(boxes.length).toBeLessThanOrEqual(paper === 'a5' ? 8 : 4);
-      for (const [x, y, width, height] of boxes) {
-        expect([x, y]).toEqual([0, 0]);
-        expect(Math.abs(width! - PAPERS[paper][0])).toBeLessThan(1.5);
-        expect(Math.abs(height! - PAPERS[paper][1])).toBeLessThan(1.5);
+      const file = readPdf(pdf);
+      // Two waters, each a sheet, and the labels; on small paper each of them may run on to a second page.
+      if (paper === 'a5') expect(file.pages.length).toBeLessThanOrEqual(6);
+      else expect(file.pages).toHaveLength(3);
+      for (const { width, height } of file.pages) {
+        expect(Math.abs(width - PAPERS[paper][0])).toBeLessThan(1.5);
+        expect(Math.abs(height - PAPERS[paper][1])).toBeLessThan(1.5);
       }
 
       // The same layout as the printer's: print rules, in a window as wide as what is printed on.
@@ -198,7 +196,11 @@ describe.runIf(BROWSER)('weigh sheets and labels on paper', { timeout: 120_000 }
         );
         return {
           others: shown.filter((child) => child !== root).map((child) => child.className),
-          text: root.textContent,
+          said: texts.flatMap((element) =>
+            [...element.childNodes]
+              .filter((node) => node.nodeType === 3)
+              .map((node) => node.textContent ?? ''),
+          ),
           small: texts
             .map((element) => (Number.parseFloat(getComputedStyle(element).fontSize) * 72) / 96)
             .filter((pt) => pt < 9 - 1e-6),
@@ -219,6 +221,10 @@ describe.runIf(BROWSER)('weigh sheets and labels on paper', { timeout: 120_000 }
           ),
         };
       });
+      // Every letter that stands in the pages stands in the file.
+      const bare = (text: string): string => text.replaceAll(/\s/g, '');
+      expect(seen.said.length).toBeGreaterThan(80);
+      for (const text of seen.said) expect(bare(file.text)).toContain(bare(text));
       expect(seen.others).toEqual([]);
       expect(seen.small).toEqual([]);
       expect(seen.beyond).toEqual([]);
@@ -240,7 +246,7 @@ describe.runIf(BROWSER)('weigh sheets and labels on paper', { timeout: 120_000 }
         'mg/L as CaCO₃',
         'CaCl₂·2H₂O',
       ])
-        expect(seen.text).toContain(text);
+        expect(bare(file.text)).toContain(bare(text));
       // Ink on white whatever the theme: every colour dark.
       for (const colour of new Set(seen.dark)) {
         const [r, g, b] = colour.match(/\d+/g)!.map(Number);
@@ -250,4 +256,24 @@ describe.runIf(BROWSER)('weigh sheets and labels on paper', { timeout: 120_000 }
       await context.close();
     },
   );
+
+  it('say so when the meter refused the batch', async () => {
+    const { context, watch } = await device(browser);
+    const page = await atTheTable(context, server.url);
+    await page.getByLabel('It shows').fill('120');
+    await page.locator('.making-verdict', { hasText: 'Too high' }).waitFor();
+    await page.getByRole('button', { name: 'Labels and weigh sheet' }).click();
+    await page.locator('.paper-preview .paper-label').first().waitFor();
+    const { text } = readPdf(await page.pdf({ preferCSSPageSize: true }));
+    expect(text.match(/The meter refused this batch: do not use it/g)).toHaveLength(2);
+    // Back at the steps, a good reading takes it away again.
+    await page.getByRole('button', { name: 'Back to the steps' }).click();
+    await page.getByLabel('It shows').fill('64');
+    await page.locator('.making-verdict', { hasText: 'Accepted' }).waitFor();
+    await page.getByRole('button', { name: 'Labels and weigh sheet' }).click();
+    await page.locator('.paper-preview .paper-label').first().waitFor();
+    expect(readPdf(await page.pdf({ preferCSSPageSize: true })).text).not.toContain('refused');
+    expect(watch).toEqual(CLEAN);
+    await context.close();
+  });
 });

@@ -105,6 +105,7 @@ export const waterMaking = {
   'making.instruments': 'For a balance in steps of {balance} g{syringe}.',
   'making.with_syringe': ' and a syringe in steps of {step} mL',
 
+  'making.refused': 'The meter refused this batch: do not use it.',
   'making.label_kind': 'Brewing water',
   'making.label_batch': 'Batch of {litres} L, bottle {number} of {of}',
   'making.made_of': 'Made of {base}, with {salts}.',

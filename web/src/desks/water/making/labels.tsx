@@ -30,7 +30,7 @@ interface CardProps {
   of: number;
 }
 
-function WaterLabelCard({ order, water: { sheet, made, batch }, number, of }: CardProps) {
+function WaterLabelCard({ order, water: { sheet, made, batch, refused }, number, of }: CardProps) {
   const { reading } = made.reading;
   const { hardness, alkalinity } = made.figures.quantities;
   const salts = saltsIn(order, made).map(
@@ -42,6 +42,7 @@ function WaterLabelCard({ order, water: { sheet, made, batch }, number, of }: Ca
         <h3>{made.name}</h3>
         <p>{t('making.label_kind')}</p>
       </header>
+      {refused && <p className="paper-never">{t('making.refused')}</p>}
       <p className="paper-label-of">
         {t('making.label_batch', { litres: formatNumber(litresOf(sheet.batch_g), 2), number, of })}
       </p>

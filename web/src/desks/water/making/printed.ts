@@ -5,13 +5,16 @@ import {
   type ConcentrateDocument,
   checkConcentrate,
   DENSITY_25,
+  expectedReading,
   type Ions,
   ionsOf,
+  judgeReading,
   KEEPS_DAYS,
   type Mistake,
   recipeOf,
   SALTS,
   type SolvedWaters,
+  speciate,
   type WaterOrder,
   type WaterRemark,
   type WeighSheet,
@@ -24,6 +27,8 @@ export interface PrintedWater {
   made: WeighSheet;
   given: Readonly<Record<string, number>>;
   batch: Batch | null;
+  /** The meter was asked and refused it: that must stand on whatever is printed. */
+  refused: boolean;
   /** Mistakes that no meter would find. */
   unseen: readonly Mistake[];
 }
@@ -48,14 +53,23 @@ export const printedWaters = (
   solved.sheets.map((sheet, i) => {
     const batch = newest.get(sheet.water_id) ?? null;
     const given = givenOf(batch?.given ?? []);
+    const made = asMade(order, sheet, given);
     return {
       sheet,
-      made: asMade(order, sheet, given),
+      made,
       given,
       batch,
+      refused: batch !== null && isRefused(order, made, batch),
       unseen: (mistakes[i] ?? []).filter(({ verdict }) => verdict === 'as expected'),
     };
   });
+
+function isRefused(order: WaterOrder, made: WeighSheet, { meter_shows, sample_C }: Batch): boolean {
+  if (meter_shows === null) return false;
+  const standing = speciate(made.composition, { temperature_C: 25, carbon: 'air' });
+  const verdict = judgeReading(expectedReading(standing, order.instruments.meter, sample_C), meter_shows);
+  return verdict === 'too low' || verdict === 'too high';
+}
 
 /** Everything that stands on the label of a concentrate. */
 export interface PrintedBottle {

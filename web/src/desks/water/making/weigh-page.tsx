@@ -19,7 +19,7 @@ const MOST = 2;
 
 /** The sheet that lies beside the balance: steps with boxes, what it should be, what the meter should say, cautions. */
 export function WeighPage({ mix, order, water, salts }: WeighPageProps) {
-  const { sheet, batch } = water;
+  const { sheet, batch, refused } = water;
   return (
     <section className="paper-page">
       <header className="paper-head">
@@ -41,6 +41,7 @@ export function WeighPage({ mix, order, water, salts }: WeighPageProps) {
           </Fact>
         </dl>
       </header>
+      {refused && <p className="paper-never">{t('making.refused')}</p>}
       <Steps order={order} water={water} />
       <Outcome water={water} meter={order.instruments.meter} />
       <Cautions order={order} water={water} salts={salts} />
