@@ -136,6 +136,8 @@ export function convergenceTables(): ConvergenceTable[] {
 
 /** A plan's distance between standard and reference. */
 export interface Distance {
+  /** What the plan is like, in a few words. */
+  plan: string;
   beverage_pct: number;
   strength_pct: number;
   yield_pct: number;
@@ -167,7 +169,7 @@ export function sampleResolutions(plans: number, tick: (done: number) => void = 
   bundles.forEach((bundle, i) => {
     const standard = run(bundle, 'standard');
     const reference = run(bundle, 'reference');
-    distances.push(distanceOf(standard.cup, reference.cup));
+    distances.push({ plan: inWords(i, bundle), ...distanceOf(standard.cup, reference.cup) });
     closures.push(standard.closures);
     tick(i + 1);
   });
@@ -189,7 +191,7 @@ function run(bundle: BrewBundle, resolution: Resolution): { cup: Cup; closures: 
   };
 }
 
-function distanceOf(a: Cup, b: Cup): Distance {
+function distanceOf(a: Cup, b: Cup): Omit<Distance, 'plan'> {
   const relative = (x: number, y: number) => (y === 0 ? Math.abs(x) : Math.abs(x / y - 1)) * 100;
   const apart = (x: number, y: number) => (Number.isFinite(x) && Number.isFinite(y) ? Math.abs(x - y) : 0);
   return {
@@ -198,6 +200,16 @@ function distanceOf(a: Cup, b: Cup): Distance {
     yield_pct: relative(a.yield_pct, b.yield_pct),
     temperature_K: Math.max(apart(a.peak_bed_C, b.peak_bed_C), apart(a.server_C, b.server_C)),
   };
+}
+
+function inWords(index: number, { plan, setup }: BrewBundle): string {
+  const water = plan.pours.reduce((sum, pour) => sum + pour.water_g, 0);
+  const temperatures = plan.pours.map((pour) => pour.kettle_temperature_C);
+  const ends = [
+    plan.lift_s === null ? '' : `, lifted at ${plan.lift_s.toFixed(0)} s`,
+    plan.outlet_opens_s === null ? '' : `, closed until ${plan.outlet_opens_s.toFixed(0)} s`,
+  ];
+  return `plan ${index + 1}: ${setup.dripper.shape}, ${plan.dose_g.toFixed(1)} g, ${plan.pours.length} pours of ${water.toFixed(0)} g in all, ${Math.min(...temperatures).toFixed(0)}–${Math.max(...temperatures).toFixed(0)} °C${ends.join('')}`;
 }
 
 /** Median, 95th percentile and worst of a column of figures. */

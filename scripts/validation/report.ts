@@ -1,6 +1,6 @@
 /** The validation report as Markdown. */
 import type { Figure, Gap, Outcome } from './check.ts';
-import { type ConvergenceTable, type Sample, spread } from './convergence.ts';
+import { type ConvergenceTable, type Distance, type Sample, spread } from './convergence.ts';
 import type { NamedPlot } from './plots.ts';
 
 /** Everything the report is made from. */
@@ -161,8 +161,17 @@ function sampleTable(sample: Sample): string {
         ),
       ],
     ),
+    'The plans with the worst strength and the worst temperature:',
+    [worstBy(d, (x) => x.strength_pct), worstBy(d, (x) => x.temperature_K)]
+      .map(
+        (x) => `- ${x.plan}: ${x.strength_pct.toFixed(4)} % of its strength, ${x.temperature_K.toFixed(3)} K`,
+      )
+      .join('\n'),
   ].join('\n\n');
 }
+
+const worstBy = (distances: readonly Distance[], pick: (d: Distance) => number): Distance =>
+  distances.reduce((worst, d) => (pick(d) > pick(worst) ? d : worst));
 
 const cell = (text: string): string => text.replaceAll('|', '\\|');
 

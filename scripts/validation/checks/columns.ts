@@ -86,7 +86,7 @@ export const COLUMN_CHECKS: readonly Check[] = [
   },
   {
     id: 'M3a-dry',
-    title: 'The same for a fine bed whose pores start clean',
+    title: 'Outlet of a fine bed whose pores start clean: engine against the published equations',
     source: MORONEY,
     tag: 'from memory',
     kind: 'measured',
