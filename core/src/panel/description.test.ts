@@ -55,6 +55,7 @@ describe('words', () => {
       breadth: 'precise',
       depth: 2,
       over_sessions: null,
+      by_age: [{ age_d: 14, found: 2, tasters: 5 }],
     });
     expect(of.share_low).toBeLessThan(0.1);
     expect(of.share_high).toBeGreaterThan(0.75);

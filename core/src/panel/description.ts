@@ -57,6 +57,8 @@ export interface WordCandidate {
   share_high: number;
   /** Lowest and highest share over sessions; null with fewer than two. */
   over_sessions: { low: number; high: number } | null;
+  /** Support by days after roasting, youngest first; ballots without an age are left out. */
+  by_age: { age_d: number; found: number; tasters: number }[];
   points: ExpectedPoints;
 }
 
@@ -116,6 +118,7 @@ export function weighWord(
     share_low: ballots.length > 0 ? interval.low : 0,
     share_high: ballots.length > 0 ? interval.high : 1,
     over_sessions: sharesOverSessions(word, window, tasted, tree),
+    by_age: supportByAge(word, window, tasted, tree),
     points: expectedPoints([
       { count: found, points: worth.found },
       // Nothing is near a word at the top of the tree.
@@ -142,6 +145,24 @@ function sharesOverSessions(
     return ballots.filter((words) => outcomeOf(word, words, tree) === 'found').length / ballots.length;
   });
   return { low: Math.min(...shares), high: Math.max(...shares) };
+}
+
+function supportByAge(
+  word: string,
+  window: string,
+  tasted: readonly TastedWords[],
+  tree: WordTree,
+): { age_d: number; found: number; tasters: number }[] {
+  const here = tasted.filter((t) => t.window === window);
+  const ages = [...new Set(here.flatMap((t) => t.age_d ?? []))].sort((a, b) => a - b);
+  return ages.map((age_d) => {
+    const ballots = byTaster(
+      here.filter((t) => t.age_d === age_d),
+      window,
+    );
+    const found = ballots.filter((words) => outcomeOf(word, words, tree) === 'found').length;
+    return { age_d, found, tasters: ballots.length };
+  });
 }
 
 /**

@@ -10,6 +10,7 @@ import {
   otherTests,
   similarityP,
 } from './difference-test.ts';
+import { binomialAtLeast } from './distributions.ts';
 import { sampleSize, testPower } from './power.ts';
 import { PROTOCOL_NAMES, type Protocol } from './protocols.ts';
 import { dPrimeFrom, shareCorrect, slopeCorrect } from './psychometric.ts';
@@ -45,6 +46,13 @@ describe('critical numbers; FAO V7180E12, GOST ISO 10399-2015 table A.1, else co
     expect(
       aim === 'difference' ? criticalDifference(p, total, alpha) : criticalSimilarity(p, total, pd0!, alpha),
     ).toBe(found);
+  });
+});
+
+describe('a guessing chance of one quarter', () => {
+  it('100 answers: 33 right ones, sensR findcr(100, p0 = 1/4)', () => {
+    expect(binomialAtLeast(33, 100, 1 / 4)).toBeLessThanOrEqual(0.05);
+    expect(binomialAtLeast(32, 100, 1 / 4)).toBeGreaterThan(0.05);
   });
 });
 

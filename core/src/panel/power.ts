@@ -21,15 +21,18 @@ export type TestPlan =
  * that many answers.
  */
 export function testPower(plan: TestPlan, total: number, effect: AssumedEffect): number {
-  const pc = correctAt(effect, plan.protocol);
-  if (plan.aim === 'similarity') {
-    const most = criticalSimilarity(plan.protocol, total, plan.limit, plan.alpha);
-    return most === null ? 0 : binomialAtMost(most, total, pc);
-  }
-  const least = criticalDifference(plan.protocol, total, plan.alpha, plan.sides);
-  if (least === null) return 0;
-  const other = plan.sides === 'two' ? binomialAtMost(total - least, total, pc) : 0;
-  return binomialAtLeast(least, total, pc) + other;
+  const critical =
+    plan.aim === 'similarity'
+      ? criticalSimilarity(plan.protocol, total, plan.limit, plan.alpha)
+      : criticalDifference(plan.protocol, total, plan.alpha, plan.sides);
+  return critical === null ? 0 : powerAt(plan, total, critical, correctAt(effect, plan.protocol));
+}
+
+/** Chance to pass a critical number when the true share of right answers is `pc`. */
+function powerAt(plan: TestPlan, total: number, critical: number, pc: number): number {
+  if (plan.aim === 'similarity') return binomialAtMost(critical, total, pc);
+  const other = plan.sides === 'two' ? binomialAtMost(total - critical, total, pc) : 0;
+  return binomialAtLeast(critical, total, pc) + other;
 }
 
 /** How many answers a test needs. */
@@ -49,17 +52,30 @@ export const MOST_ANSWERS = 5000;
  * more is enough.
  */
 export function sampleSize(plan: TestPlan, effect: AssumedEffect, wanted: number): SampleSize | null {
-  const reached = (n: number) => testPower(plan, n, effect) >= wanted;
-  const rough = roughly(reached);
+  const rough = roughly((n) => testPower(plan, n, effect) >= wanted);
   if (rough === null) return null;
+  const pc = correctAt(effect, plan.protocol);
   let first: number | null = null;
   let lastShort = 0;
-  for (let n = 1; n <= rough.end; n++) {
-    if (n < rough.start) continue;
-    if (reached(n)) first ??= n;
+  let critical: number | null = null;
+  for (let n = Math.max(1, rough.start); n <= rough.end; n++) {
+    critical = nextCritical(plan, n, critical);
+    if (critical !== null && powerAt(plan, n, critical, pc) >= wanted) first ??= n;
     else lastShort = n;
   }
   return first === null ? null : { first, stable: Math.max(first, lastShort + 1) };
+}
+
+/** Critical number for n answers from that for n − 1: it is the same or one more. */
+function nextCritical(plan: TestPlan, n: number, before: number | null): number | null {
+  if (plan.aim === 'similarity') {
+    if (before === null) return criticalSimilarity(plan.protocol, n, plan.limit, plan.alpha);
+    const more = binomialAtMost(before + 1, n, correctFrom(plan.limit, plan.protocol)) <= plan.alpha;
+    return more ? before + 1 : before;
+  }
+  if (before === null) return criticalDifference(plan.protocol, n, plan.alpha, plan.sides);
+  const level = plan.sides === 'two' ? plan.alpha / 2 : plan.alpha;
+  return binomialAtLeast(before, n, guessOf(plan.protocol)) <= level ? before : before + 1;
 }
 
 /** Where to look closely: from half of a number that is enough, to half as far again. */

@@ -3,6 +3,7 @@ import citations from '../../../reference/journal-citations/citations.json' with
 import examples from '../../../reference/panel-examples/examples.json' with { type: 'json' };
 import { bradleyTerry, type PairCount, worthDifference } from './bradley-terry.ts';
 import { checkAll, cochran, holm, mcNemar } from './check-all.ts';
+import { binomialMass } from './distributions.ts';
 import { chanceFrom } from './random.ts';
 import {
   friedman,
@@ -154,6 +155,12 @@ describe('worths from pairs; BradleyTerry2 vignette, errors computed with R', ()
     printed(fit.null_deviance!, citations.null_deviance, 0);
     expect(fit.df).toBe(citations.df);
     expect(fit.penalised).toBe(false);
+    // AIC of the binomial fit, three parameters.
+    const logLikelihood = pairs().reduce((sum, { first, second, first_wins, second_wins }) => {
+      const p = worthDifference(fit, first, second).chance_first_wins;
+      return sum + Math.log(binomialMass(first_wins, first_wins + second_wins, p));
+    }, 0);
+    printed(2 * 3 - 2 * logLikelihood, citations.aic, 2);
   });
   it('bias-reduced worths', () => {
     const fit = bradleyTerry(4, pairs(), { penalty: 'firth' })!;
