@@ -1,6 +1,6 @@
 import type { Distribution, Sizing, SizingData } from '../documents/index.ts';
 import { MICROMETRE } from '../units/index.ts';
-import { type Binned, binnedUndersize, undersizes } from './binned.ts';
+import { undersizes } from './binned.ts';
 import {
   type BootstrapOptions,
   bootstrap,
@@ -9,25 +9,13 @@ import {
   sortedQuantile,
 } from './bootstrap.ts';
 import { type RankedFit, rankModels, takenFit } from './choose-model.ts';
-import {
-  binnedFigures,
-  FINEST,
-  modelFigures,
-  type OpenBounds,
-  openBounds,
-  type SizeFigures,
-} from './figures.ts';
+import { binnedFigures, modelFigures, type OpenBounds, openBounds, type SizeFigures } from './figures.ts';
 import type { ModelName } from './fit.ts';
-import {
-  distributionOf,
-  logDensity,
-  type SizeModel,
-  sizeQuantile,
-  undersize,
-  withSharesOfOne,
-} from './model.ts';
-import { figureOf, type GrindRemark, grindRemark } from './remarks.ts';
-import { readSizes, type SizeData } from './size-data.ts';
+import { fitRemarks } from './fit-remarks.ts';
+import { measuredDistribution } from './measured-distribution.ts';
+import { distributionOf, logDensity, type SizeModel, sizeQuantile, undersize } from './model.ts';
+import type { GrindRemark } from './remarks.ts';
+import { readSizes } from './size-data.ts';
 
 /** A model's parameters as people read them. */
 export type ModelParameters =
@@ -192,47 +180,6 @@ const summaryOf = (fit: RankedFit, finesLimit: number): FitSummary => ({
   figures: modelFigures(fit.model, finesLimit),
 });
 
-/** Miss of the cumulative curve that is worth a caution [share]. */
-const POOR = 0.02;
-
-function fitRemarks(
-  data: SizeData,
-  ranked: readonly RankedFit[],
-  taken: RankedFit | undefined,
-  asked: ModelName | 'best',
-): GrindRemark[] {
-  if (!taken) return [grindRemark('caution', 'no_fit')];
-  const remarks: GrindRemark[] = [];
-  const finest = data.binned.limits[0]! / MICROMETRE;
-  if (asked !== 'best' && taken.name !== asked)
-    remarks.push(grindRemark('caution', 'model_too_rich', {}, { model: asked, taken: taken.name }));
-  if (!taken.converged) remarks.push(grindRemark('note', 'model_not_settled', {}, { model: taken.name }));
-  if (taken.miss > POOR)
-    remarks.push(
-      grindRemark('caution', 'poor_fit', {
-        miss: figureOf(100 * taken.miss, 2),
-        size: figureOf(taken.missAt / MICROMETRE),
-      }),
-    );
-  const [first, second] = ranked;
-  if (first && second && second.weight > 0.2)
-    remarks.push(
-      grindRemark(
-        'note',
-        'models_alike',
-        { weight: Math.round(100 * first.weight), other: Math.round(100 * second.weight) },
-        { first: first.name, second: second.name },
-      ),
-    );
-  const { model } = taken;
-  if (model.family === 'weibull') {
-    if (model.shape <= 1)
-      remarks.push(grindRemark('caution', 'surface_unbounded', { shape: figureOf(model.shape) }));
-  } else if (data.binned.share[0]! > 1e-3 && model.modes[0]!.median / MICROMETRE < finest)
-    remarks.push(grindRemark('caution', 'fines_guessed', { size: figureOf(finest) }));
-  return remarks;
-}
-
 /** Points of a drawn curve. */
 const POINTS = 161;
 
@@ -253,62 +200,4 @@ export function curveOf(model: SizeModel, drawn: readonly SizeModel[] = []): Siz
     high_pct: band(0.95),
     density_pct: sizes.map((d) => 100 * Math.LN10 * logDensity(model, d)),
   };
-}
-
-/** Most rows of {@link measuredDistribution}. */
-const ROWS = 120;
-
-/**
- * Classes as a setting of a grinder keeps them. An open class is given the size that its surface would have by the model, or the
- * middle between its limit and what is assumed beyond it.
- */
-export function measuredDistribution(binned: Binned, model: SizeModel | null): Distribution {
-  const { limits, share } = merged(binned);
-  const J = limits.length;
-  const middle = (low: number, high: number) => {
-    if (model === null) return Math.sqrt(low * high);
-    const mass = undersize(model, high) - undersize(model, low);
-    if (!(mass > 1e-9)) return Math.sqrt(low * high);
-    let surface = 0;
-    const steps = 40;
-    for (let k = 0; k < steps; k++) {
-      const a = low * (high / low) ** (k / steps);
-      const b = low * (high / low) ** ((k + 1) / steps);
-      surface += (undersize(model, b) - undersize(model, a)) / Math.sqrt(a * b);
-    }
-    return mass / surface;
-  };
-  const rows = Array.from({ length: J + 1 }, (_, j) => ({
-    diameter_um: Number(
-      (
-        (j === 0
-          ? middle(Math.min(FINEST, limits[0]! / 2), limits[0]!)
-          : j === J
-            ? middle(limits[J - 1]!, 2 * limits[J - 1]!)
-            : Math.sqrt(limits[j - 1]! * limits[j]!)) / MICROMETRE
-      ).toPrecision(6),
-    ),
-    share: share[j]!,
-  })).filter((row) => row.share > 0);
-  return { by: 'classes', classes: withSharesOfOne(rows) };
-}
-
-/** Classes joined until there are few enough for a document. */
-function merged(binned: Binned): Binned {
-  const J = binned.limits.length;
-  if (J < ROWS) return binned;
-  const every = Math.ceil(J / (ROWS - 1));
-  const kept = Array.from(binned.limits.keys()).filter((j) => j % every === 0 || j === J - 1);
-  const below = undersizes(binned);
-  const share = kept.map((j, i) => below[j]! - (i === 0 ? 0 : below[kept[i - 1]!]!));
-  return {
-    limits: Float64Array.from(kept, (j) => binned.limits[j]!),
-    share: Float64Array.from([...share, binned.share[J]!]),
-  };
-}
-
-/** Share of the mass of a measurement below a size [µm], %; null inside an open class. */
-export function measuredUndersize(binned: Binned, size_um: number): number | null {
-  const found = binnedUndersize(binned, size_um * MICROMETRE);
-  return found === null ? null : 100 * found;
 }

@@ -1,8 +1,7 @@
-import type { Distribution, Grinder, Sizing } from '../documents/index.ts';
+import type { Distribution } from '../documents/index.ts';
 import { MICROMETRE } from '../units/index.ts';
-import type { SizeAnalysis } from './analyse.ts';
-import { type SizeTable, tableOf } from './classes.ts';
-import { tableQuantile } from './figures.ts';
+import type { SizeTable } from './classes.ts';
+import type { DialPoint } from './dial-points.ts';
 import {
   condition,
   expectedShift,
@@ -11,131 +10,14 @@ import {
   predict,
   type Scales,
 } from './gaussian-process.ts';
-import { type SizeModel, sizeQuantile, withSharesOfOne } from './model.ts';
+import { distributionOfTable, LEVELS, levelsBelow, MEDIAN, tableOfLevels } from './levels.ts';
 import { figureOf, type GrindRemark, grindRemark } from './remarks.ts';
-import { normalCdf } from './special.ts';
 
 /** Low, middle and high of an estimate: 5 %, 50 % and 95 %. */
 export interface GrindBand {
   low: number;
   mid: number;
   high: number;
-}
-
-/** One measured setting. */
-export interface DialPoint {
-  name: string;
-  /** What the dial showed. */
-  dial: number;
-  /** Dial reading at which the burrs touched; null when nobody looked. */
-  touch_dial: number | null;
-  beans_C: number | null;
-  burrs_kg: number | null;
-  /** ln of the diameters [m] at {@link LEVELS}. */
-  logSizes: Float64Array;
-  /** Standard uncertainty of ln D50. */
-  doubt: number;
-}
-
-/** Normal scores of the quantiles that a distribution is carried by: even steps from 0.13 % to 99.87 % of the mass. */
-export const LEVELS: Float64Array = Float64Array.from({ length: 41 }, (_, k) => -3 + (6 * k) / 40);
-const MEDIAN = 20;
-
-/** Diameters of a model at the levels, as logarithms. */
-export const logSizesOf = (model: SizeModel): Float64Array =>
-  LEVELS.map((z) => Math.log(sizeQuantile(model, normalCdf(z))));
-
-/** The same for a table. */
-export const logSizesOfTable = (table: SizeTable): Float64Array =>
-  LEVELS.map((z) => Math.log(tableQuantile(table, normalCdf(z))));
-
-/** Sizes at the levels as a table: each stands for the mass between its neighbours. */
-export function tableOfLevels(logSizes: Float64Array): SizeTable {
-  // Quantiles can only rise; a prediction drawn far out may cross a little and is put in order.
-  const sorted = logSizes.slice().sort();
-  const edge = (k: number) => normalCdf((LEVELS[k - 1]! + LEVELS[k]!) / 2);
-  const last = LEVELS.length - 1;
-  return {
-    diameter: sorted.map(Math.exp),
-    share: LEVELS.map((_, k) => (k === last ? 1 : edge(k + 1)) - (k === 0 ? 0 : edge(k))),
-  };
-}
-
-/** Mass below a diameter [m], %, between the levels by a straight line of the normal score over ln d. */
-function levelsBelow(logSizes: Float64Array, limit: number): number {
-  const sorted = logSizes.slice().sort();
-  const x = Math.log(limit);
-  if (x <= sorted[0]!) return 0;
-  for (let k = 1; k < sorted.length; k++) {
-    if (x > sorted[k]!) continue;
-    const part = (x - sorted[k - 1]!) / (sorted[k]! - sorted[k - 1]!);
-    return 100 * normalCdf(LEVELS[k - 1]! + part * (LEVELS[k]! - LEVELS[k - 1]!));
-  }
-  return 100;
-}
-
-/** A table as a setting of a grinder keeps it; rows of one size are joined. */
-export function distributionOfTable(table: SizeTable): Distribution {
-  const rows = new Map<number, number>();
-  table.diameter.forEach((d, k) => {
-    const um = Number(Math.min(5_000, Math.max(1, d / MICROMETRE)).toPrecision(6));
-    rows.set(um, (rows.get(um) ?? 0) + table.share[k]!);
-  });
-  const classes = [...rows].map(([diameter_um, share]) => ({ diameter_um, share }));
-  return { by: 'classes', classes: withSharesOfOne(classes.sort((a, b) => a.diameter_um - b.diameter_um)) };
-}
-
-/** Dial reading at which a grinder's burrs touched at a moment (ISO 8601), by its record; null before the first entry. */
-export function touchAt(grinder: Pick<Grinder, 'zeros'>, moment: string | null): number | null {
-  const at = moment === null ? Number.POSITIVE_INFINITY : Date.parse(moment);
-  const before = grinder.zeros
-    .filter((zero) => Date.parse(zero.at) <= at)
-    .sort((a, b) => Date.parse(a.at) - Date.parse(b.at));
-  return before.at(-1)?.touch_dial ?? null;
-}
-
-/** Least doubt of a measured ln D50: sampling the heap, which no instrument sees (assumed). */
-const SAMPLING = 0.01;
-
-/**
- * The point of a curve that a measurement gives: by its fitted model, else by the classes as measured. Null when the document does
- * not say what the dial showed.
- */
-export function dialPointOf(
-  sizing: Sizing,
-  analysis: SizeAnalysis,
-  grinder: Pick<Grinder, 'zeros'> | null,
-): DialPoint | null {
-  if (sizing.dial === null) return null;
-  const { fitted, measured } = analysis;
-  const band = fitted?.bands.d50_um ?? measured.bands.d50_um;
-  return {
-    name: sizing.name,
-    dial: sizing.dial,
-    touch_dial: sizing.touch_dial ?? (grinder ? touchAt(grinder, sizing.measured_at) : null),
-    beans_C: sizing.beans_C,
-    burrs_kg: sizing.burrs_kg,
-    logSizes: fitted ? logSizesOf(fitted.model) : logSizesOfTable(tableOf(measured.distribution)),
-    doubt: Math.hypot(SAMPLING, band ? Math.log(band.high / band.low) / (2 * 1.645) : 0.1),
-  };
-}
-
-/** A point for a setting whose distribution was written down, not measured here: as uncertain as is said. */
-export function dialPointOfDistribution(
-  name: string,
-  dial: number,
-  distribution: Distribution,
-  doubt = 0.05,
-): DialPoint {
-  return {
-    name,
-    dial,
-    touch_dial: null,
-    beans_C: null,
-    burrs_kg: null,
-    logSizes: logSizesOfTable(tableOf(distribution)),
-    doubt,
-  };
 }
 
 /** A grinder as a curve from setting to sizes, with what it was learnt from. Plain data but for the factors inside. */

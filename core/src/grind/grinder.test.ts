@@ -2,18 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { sample } from '../documents/testing/samples.ts';
 import { analyseSizing } from './analyse.ts';
 import { tableOf } from './classes.ts';
-import {
-  curveAt,
-  curveLine,
-  type DialPoint,
-  dialPointOf,
-  dialPointOfDistribution,
-  distributionOfTable,
-  grinderCurve,
-  logSizesOf,
-  tableOfLevels,
-  touchAt,
-} from './grinder-curve.ts';
+import { type DialPoint, dialPointOf, dialPointOfDistribution, touchAt } from './dial-points.ts';
+import { curveAt, curveLine, grinderCurve } from './grinder-curve.ts';
+import { distributionOfTable, logSizesOf, tableOfLevels } from './levels.ts';
 import type { SizeModel } from './model.ts';
 import { rising, settingFor, zeroShift } from './setting-for.ts';
 import { normalCdf } from './special.ts';

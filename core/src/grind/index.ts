@@ -6,7 +6,6 @@ export {
   curveOf,
   type FitSummary,
   type ModelParameters,
-  measuredDistribution,
   parametersShown,
   type SizeAnalysis,
   type SizeCurve,
@@ -15,6 +14,7 @@ export { APERTURES, apertureTolerance, PRINCIPAL_APERTURES, supersededBy } from 
 export type { Binned, Bounds } from './binned.ts';
 export type { FigureBands, GrindProgress } from './bootstrap.ts';
 export * from './classes.ts';
+export { type DialPoint, dialPointOf, dialPointOfDistribution, touchAt } from './dial-points.ts';
 export {
   brokenShare,
   FIGURE_NAMES,
@@ -41,16 +41,13 @@ export {
   type CurveEstimate,
   curveAt,
   curveLine,
-  type DialPoint,
-  dialPointOf,
-  dialPointOfDistribution,
-  distributionOfTable,
   type GrindBand,
   type GrinderCurve,
   grinderCurve,
-  touchAt,
 } from './grinder-curve.ts';
 export { checkJars, type DoseJar, type JarCheck, type JarOrder, type JudgedJar } from './jars.ts';
+export { distributionOfTable } from './levels.ts';
+export { measuredDistribution } from './measured-distribution.ts';
 export { distributionOf, type LogNormalMode, type SizeModel } from './model.ts';
 export * from './photo/index.ts';
 export * from './photo/index.ts';

@@ -5,9 +5,10 @@ import { distribution } from '../documents/kinds/grinder.ts';
 import { problem } from '../documents/problem.ts';
 import { analyseSizes, type SizeAnalysis } from './analyse.ts';
 import { tableOf } from './classes.ts';
+import type { DialPoint } from './dial-points.ts';
 import type { GrindMixOrder } from './grind-mix.ts';
-import { type DialPoint, logSizesOf, logSizesOfTable } from './grinder-curve.ts';
 import type { JarOrder } from './jars.ts';
+import { logSizesOf, logSizesOfTable } from './levels.ts';
 import type { BrewTransferOrder } from './transfer.ts';
 
 /** Sizes as somebody writes them by hand: a distribution, or raw data that are analysed first. */

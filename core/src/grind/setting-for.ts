@@ -10,11 +10,10 @@ import {
   curveAt,
   type GrindBand,
   type GrinderCurve,
-  LEVELS,
   lastTouch,
-  logSizesOfTable,
   placeOf,
 } from './grinder-curve.ts';
+import { logSizesOfTable, MEDIAN } from './levels.ts';
 import { figureOf, type GrindRemark, grindRemark } from './remarks.ts';
 
 /** What a setting is to give. */
@@ -70,7 +69,6 @@ export function drawCurves(
   const random = randomOf(seed);
   const { points, places, prior, conditioned, expected } = curve;
   const at = dials.map((dial) => placeOf(curve, { ...asked, dial }));
-  const middle = (LEVELS.length - 1) / 2;
   const out: Float64Array[] = [];
   conditioned.forEach((one, h) => {
     const before = conditioned.slice(0, h).reduce((sum, c) => sum + c.weight, 0);
@@ -84,8 +82,8 @@ export function drawCurves(
         (sum, point, i) =>
           sum +
           weights.get(i, j) *
-            (point.logSizes[middle]! - expected[middle]! - expectedShift(places[i]!, prior)),
-        expected[middle]! + expectedShift(place, prior),
+            (point.logSizes[MEDIAN]! - expected[MEDIAN]! - expectedShift(places[i]!, prior)),
+        expected[MEDIAN]! + expectedShift(place, prior),
       ),
     );
     for (let n = 0; n < count; n++) {

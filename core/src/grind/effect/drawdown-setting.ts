@@ -3,7 +3,8 @@ import type { Cup } from '../../brew/result.ts';
 import { simulate } from '../../brew/simulate.ts';
 import type { BrewBundle } from '../../documents/index.ts';
 import { type GrindProgress, randomOf } from '../bootstrap.ts';
-import { curveAt, distributionOfTable, type GrindBand, type GrinderCurve } from '../grinder-curve.ts';
+import { curveAt, type GrindBand, type GrinderCurve } from '../grinder-curve.ts';
+import { distributionOfTable } from '../levels.ts';
 import { figureOf, type GrindRemark, grindRemark } from '../remarks.ts';
 import {
   crossing,
