@@ -66,7 +66,7 @@ describe('a vessel with known answers', () => {
 });
 
 describe('an open cup', () => {
-  it('cools and dries as a general integrator of the same equations finds, to 0.02 K and 0.1 %', () => {
+  it('cools and dries as a general integrator of the same equations finds, to 5 mK and 0.05 %', () => {
     const air = airAt(22, 0.6);
     const loss = new Float64Array(2);
     const area = (Math.PI / 4) * 0.08 ** 2 * 0.6;
@@ -88,7 +88,7 @@ describe('an open cup', () => {
         600,
       );
       const end = letStand(makeCooling(cup, air), start, t);
-      expect(Math.abs(liquidTemperature(end) - exact[1]! / (C * exact[0]!))).toBeLessThan(0.02);
+      expect(Math.abs(liquidTemperature(end) - exact[1]! / (C * exact[0]!))).toBeLessThan(5e-3);
       expect((0.15 - end.water) / (0.15 - exact[0]!)).toBeCloseTo(1, 3);
     }
   });
