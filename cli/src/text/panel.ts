@@ -81,10 +81,10 @@ const HIDDEN: Readonly<Record<string, readonly string[]>> = {
   description: ['words', 'statements'],
 };
 
-/** Findings as sentences, the firm ones first named, then the figures behind them. */
+/** Findings as sentences, then the figures behind them. What cannot be said and cautions are marked. */
 export function panelText(kind: string, { figures, findings }: PlainAnswer): string {
   const sentences = findings.map(({ firmness, sentence }) =>
-    firmness === 'note' ? sentence : `${firmness.replace('_', ' ')}: ${sentence}`,
+    firmness === 'cannot' || firmness === 'caution' ? `${firmness}: ${sentence}` : sentence,
   );
   const lines = Object.entries(figures)
     .filter(([key]) => !HIDDEN[kind]?.includes(key))

@@ -105,12 +105,16 @@ export const findingSentences: Readonly<Record<string, string>> = {
   // Words.
   word_clear: '"{word}" is ticked for some cups more than for others (p {p}, corrected for {asked} words).',
   word_not_shown: '"{word}": no difference of the cups shown (p {p}, corrected for {asked} words).',
+  words_cannot_reach:
+    'Word by word nothing can be said: with {tasters} tasters, {cups} cups and {asked} words not even full agreement on one word reaches a level of {alpha}. Ask for fewer words, or more tasters.',
   described_clear: 'The cups are described differently (p {p}).',
   described_not_shown: 'No difference of the descriptions is shown (p {p}).',
   jar_acts:
     '{share} % find {side}; they like the cup {drop} less (p {p}). Putting it right is worth up to {weighted}.',
   jar_few: '{share} % find {side}: too few to act on (less than {limit} %).',
   jar_untested: '{share} % find {side}, and too few answers stand against each other to say what it costs.',
+  jar_cannot_reach:
+    '{share} % find {side}: {here} answers against {right} cannot reach a level of {alpha}, however far apart they are.',
   jar_not_shown: '{share} % find {side}; that it costs liking is not shown (p {p}).',
   temporal_clear:
     'The cups differ over time (p {p}): most for "{word}" at {time}, by {difference} points of 100.',

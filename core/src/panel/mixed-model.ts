@@ -87,18 +87,15 @@ function solveAt(parts: Parts, ratios: readonly number[]): Solved {
   const { p, q, effect, zz, zxy, xyxy } = parts;
   const m = p + 1;
   const scale = effect.map((k) => Math.abs(ratios[k]!));
-  const inner = Float64Array.from(zz, (v, at) => {
-    const i = Math.floor(at / q);
-    const j = at % q;
-    return scale[i]! * scale[j]! * v + (i === j ? 1 : 0);
-  });
+  const inner = new Float64Array(q * q);
+  const scaled = new Float64Array(q * m);
+  for (let i = 0; i < q; i++) {
+    for (let j = 0; j < q; j++) inner[i * q + j] = scale[i]! * scale[j]! * zz[i * q + j]!;
+    inner[i * q + i]! += 1;
+    for (let c = 0; c < m; c++) scaled[i * m + c] = scale[i]! * zxy[i * m + c]!;
+  }
   const l = cholesky(inner, q);
-  const w = forward(
-    l,
-    q,
-    Float64Array.from(zxy, (v, at) => v * scale[Math.floor(at / m)]!),
-    m,
-  );
+  const w = forward(l, q, scaled, m);
   // (X y)′V⁻¹(X y): what the groups explain is taken off.
   const left = Float64Array.from(xyxy);
   for (let g = 0; g < q; g++)
@@ -145,13 +142,18 @@ export function fitMixed(data: MixedData): MixedFit {
   const sigma = Math.sqrt(solved.rss / df);
   const covariance = covarianceOf(solved.factor, parts.p, sigma);
   const inner = { parts, ratios, sigma, covariance, beta: [...solved.beta] };
+  // Wanted by every test and the same for all.
+  let spread: VarianceSpread | undefined;
   return {
     beta: inner.beta,
     covariance: covariance.to2DArray(),
     variances: data.random.map(({ name }, k) => ({ name, variance: (ratios[k]! * sigma) ** 2 })),
     residual: sigma * sigma,
     deviance: devianceAt(parts, solved, sigma),
-    test: (contrasts) => testContrasts(inner, contrasts),
+    test(contrasts) {
+      spread ??= varianceParameterSpread(inner);
+      return testContrasts(inner, contrasts, spread);
+    },
   };
 }
 
@@ -172,7 +174,11 @@ interface Inner {
   beta: number[];
 }
 
-function testContrasts(inner: Inner, contrasts: readonly (readonly number[])[]): FTest {
+function testContrasts(
+  inner: Inner,
+  contrasts: readonly (readonly number[])[],
+  spread: VarianceSpread,
+): FTest {
   const l = new Matrix(contrasts.map((row) => [...row]));
   const v = l.mmul(inner.covariance).mmul(l.transpose());
   const { eigenvectorMatrix, realEigenvalues } = new EigenvalueDecomposition(v, { assumeSymmetric: true });
@@ -180,7 +186,6 @@ function testContrasts(inner: Inner, contrasts: readonly (readonly number[])[]):
   const used = realEigenvalues.flatMap((value, i) =>
     value > 1e-12 * Math.max(...realEigenvalues) ? [i] : [],
   );
-  const spread = varianceParameterSpread(inner);
   let f = 0;
   const dfs = used.map((i) => {
     const row = rows.getRow(i);
@@ -203,7 +208,12 @@ function combinedDf(dfs: readonly number[]): number {
 }
 
 /** Indices of the variance parameters in use, and the covariance of those and the error's standard deviation. */
-function varianceParameterSpread({ parts, ratios, sigma }: Inner): { used: number[]; covariance: Matrix } {
+interface VarianceSpread {
+  used: number[];
+  covariance: Matrix;
+}
+
+function varianceParameterSpread({ parts, ratios, sigma }: Inner): VarianceSpread {
   const used = ratios.flatMap((r, k) => (r > 0 ? [k] : []));
   const deviance = (x: readonly number[]) =>
     devianceAt(parts, solveAt(parts, filled(ratios, used, x)), x[used.length]!);
@@ -223,7 +233,7 @@ function satterthwaite(
   { parts, ratios, sigma }: Inner,
   row: readonly number[],
   value: number,
-  { used, covariance }: { used: number[]; covariance: Matrix },
+  { used, covariance }: VarianceSpread,
 ): number {
   const variance = (x: readonly number[]) => {
     const { factor } = solveAt(parts, filled(ratios, used, x));

@@ -14,6 +14,7 @@ import {
   pairsApart,
 } from './ranking.ts';
 import { arrangements, columnSquaresP } from './row-permutations.ts';
+import { sayWords } from './say-results.ts';
 
 const { ranking } = examples;
 
@@ -126,6 +127,8 @@ describe('words', () => {
     expect(words[0]!.p.p).toBeCloseTo(2 / 256, 12);
     expect(words[0]!.p_holm).toBeCloseTo(4 / 256, 12);
     expect(words[1]!.p_holm).toBe(1);
+    expect(sayWords(words, 0.05, 8).map((f) => f.firmness)).toEqual(['clear', 'not_shown']);
+    expect(sayWords(words, 0.05, 4).map((f) => f.code)).toEqual(['words_cannot_reach']);
   });
   it('McNemar: 6 against 0 is 2 in 64', () => expect(mcNemar(6, 0)).toBeCloseTo(2 / 64, 12));
 });

@@ -41,7 +41,11 @@ function arrangementCount(row: readonly number[]): number {
   return [...counts.values()].reduce((n, c) => n / factorial(c), factorial(row.length));
 }
 
-const sumOfSquares = (sums: readonly number[]) => sums.reduce((t, v) => t + v * v, 0);
+function sumOfSquares(sums: ArrayLike<number>): number {
+  let total = 0;
+  for (let i = 0; i < sums.length; i++) total += sums[i]! * sums[i]!;
+  return total;
+}
 const columnSums = (rows: readonly (readonly number[])[]) =>
   rows[0]!.map((_, c) => rows.reduce((t, r) => t + r[c]!, 0));
 
@@ -60,12 +64,13 @@ export function columnSquaresP(rows: readonly (readonly number[])[], chance: Cha
 }
 
 function throughAll(rows: readonly (readonly number[])[], seen: number): PermutationP | null {
-  if (rows.some((row) => arrangementCount(row) > 5040)) return null;
-  const base = 1 + Math.max(...columnSums(rows), ...rows.map((r) => Math.max(...r))) * rows.length;
-  if (base ** rows[0]!.length > Number.MAX_SAFE_INTEGER) return null;
-  let states = new Map<number, { sums: number[]; chance: number }>([
-    [0, { sums: rows[0]!.map(() => 0), chance: 1 }],
-  ]);
+  if (rows.some((row) => row.length > scratch.length || arrangementCount(row) > 5040)) return null;
+  const columns = rows[0]!.length;
+  const base = 1 + Math.max(...rows.map((r) => Math.max(...r))) * rows.length;
+  if (base ** columns > Number.MAX_SAFE_INTEGER) return null;
+  // A state is its column sums in rising order, as the digits of one number.
+  let states = new Map<number, number>([[0, 1]]);
+  const sums = new Float64Array(columns);
   let steps = 0;
   const same = new Map<string, number[][]>();
   for (const row of rows) {
@@ -74,28 +79,47 @@ function throughAll(rows: readonly (readonly number[])[], seen: number): Permuta
     same.set(key, orders);
     steps += states.size * orders.length;
     if (steps > MOST_STEPS) return null;
-    const next = new Map<number, { sums: number[]; chance: number }>();
-    for (const { sums, chance } of states.values())
-      for (const order of orders) addState(next, sums, order, chance / orders.length, base);
+    const next = new Map<number, number>();
+    for (const [state, chance] of states) {
+      readDigits(state, base, sums);
+      for (const order of orders) {
+        const added = sortedSum(sums, order, base);
+        next.set(added, (next.get(added) ?? 0) + chance / orders.length);
+      }
+    }
     states = next;
   }
   let p = 0;
-  for (const { sums, chance } of states.values()) if (sumOfSquares(sums) >= seen) p += chance;
+  for (const [state, chance] of states) {
+    readDigits(state, base, sums);
+    if (sumOfSquares(sums) >= seen) p += chance;
+  }
   return { p: Math.min(1, p), from: 'all' };
 }
 
-function addState(
-  states: Map<number, { sums: number[]; chance: number }>,
-  sums: readonly number[],
-  order: readonly number[],
-  chance: number,
-  base: number,
-): void {
-  const added = sums.map((v, i) => v + order[i]!).sort((a, b) => a - b);
-  const key = added.reduce((k, v) => k * base + v, 0);
-  const state = states.get(key);
-  if (state) state.chance += chance;
-  else states.set(key, { sums: added, chance });
+function readDigits(state: number, base: number, into: Float64Array): void {
+  let rest = state;
+  for (let i = into.length - 1; i >= 0; i--) {
+    const above = Math.floor(rest / base);
+    into[i] = rest - above * base;
+    rest = above;
+  }
+}
+
+const scratch = new Float64Array(16);
+
+/** Column sums plus one row, put in rising order and written as the digits of one number. */
+function sortedSum(sums: Float64Array, order: readonly number[], base: number): number {
+  const n = sums.length;
+  for (let i = 0; i < n; i++) {
+    const v = sums[i]! + order[i]!;
+    let at = i;
+    for (; at > 0 && scratch[at - 1]! > v; at--) scratch[at] = scratch[at - 1]!;
+    scratch[at] = v;
+  }
+  let key = 0;
+  for (let i = 0; i < n; i++) key = key * base + scratch[i]!;
+  return key;
 }
 
 function byDraws(rows: readonly (readonly number[])[], seen: number, chance: Chance): PermutationP {

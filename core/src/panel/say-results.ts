@@ -1,7 +1,7 @@
 import type { Assessor } from './assessors.ts';
 import { type BradleyTerry, worthDifference } from './bradley-terry.ts';
 import type { WordTest } from './check-all.ts';
-import { logGamma, normalCdf } from './distributions.ts';
+import { logChoose, logGamma, normalCdf } from './distributions.ts';
 import {
   chanceWords,
   type Finding,
@@ -145,9 +145,15 @@ function sayAssessor(of: Assessor, taster: string): Finding[] {
   );
 }
 
-/** What the words of a check-all-that-apply ballot mean. */
-export const sayWords = (words: readonly WordTest[], alpha: number): Finding[] =>
-  words.map(({ word, p_holm }) => {
+/**
+ * What the words of a check-all-that-apply ballot mean. When not even all tasters ticking a word for one and the same cup would reach the
+ * level, corrected for the words asked, that is all that is said.
+ */
+export function sayWords(words: readonly WordTest[], alpha: number, tasters: number): Finding[] {
+  const cups = words[0]?.ticks.length ?? 0;
+  if (words.length * cups ** -(tasters - 1) > alpha)
+    return [finding('cannot', 'words_cannot_reach', { tasters, cups, asked: words.length, alpha })];
+  return words.map(({ word, p_holm }) => {
     const clear = p_holm <= alpha;
     return finding(clear ? 'clear' : 'not_shown', clear ? 'word_clear' : 'word_not_shown', {
       word,
@@ -155,6 +161,7 @@ export const sayWords = (words: readonly WordTest[], alpha: number): Finding[] =
       asked: words.length,
     });
   });
+}
 
 /** What just-about-right answers mean. `attribute` is a noun: "acidity". */
 export function sayJustAboutRight(result: JustAboutRight, attribute: string, alpha: number): Finding[] {
@@ -168,6 +175,10 @@ export function sayJustAboutRight(result: JustAboutRight, attribute: string, alp
       };
       if (share < WORTH_ACTING) return finding('note', 'jar_few', values);
       if (p === null || drop === null) return finding('cannot', 'jar_untested', values);
+      const [here, right] = [Math.round(share * result.count), Math.round(result.right_share * result.count)];
+      // The fewest that a random division can come to: one in all ways to divide.
+      if (Math.exp(-logChoose(here + right, here)) > alpha)
+        return finding('cannot', 'jar_cannot_reach', { ...values, here, right, alpha });
       const more = { ...values, drop: rounded(drop), p: writtenP(p.p), weighted: rounded(weighted ?? 0) };
       return p.p <= alpha ? finding('clear', 'jar_acts', more) : finding('not_shown', 'jar_not_shown', more);
     });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import examples from '../../../reference/panel-examples/examples.json' with { type: 'json' };
 import { justAboutRight } from './just-about-right.ts';
-import { sayTemporal } from './say-results.ts';
+import { sayJustAboutRight, sayTemporal } from './say-results.ts';
 import { dominanceLevels, spansOfClicks, temporalCurves, temporalDifference } from './temporal.ts';
 
 const { dominance } = examples;
@@ -21,6 +21,9 @@ describe('just about right and time', () => {
     expect(much.p).toEqual({ p: 0.1, from: 'all' });
     expect(much.weighted).toBeCloseTo(2 / 3, 12);
     expect(found.penalties[0]!.p).toBeNull();
+    // 1 of 10 is the least there is, so nothing is claimed either way.
+    const codes = sayJustAboutRight(found, 'acidity', 0.05).map((f) => f.code);
+    expect(codes).toEqual(['jar_few', 'jar_cannot_reach']);
   });
   it('significance of dominance; formula from memory of Pineau 2009', () => {
     expect(dominanceLevels(dominance.words, dominance.runs).shown).toBeCloseTo(dominance.shown, 4);

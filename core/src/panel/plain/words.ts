@@ -152,7 +152,7 @@ function checkedWords(of: z.output<typeof wordsInput>) {
         finding(differ ? 'clear' : 'not_shown', differ ? 'described_clear' : 'described_not_shown', {
           p: writtenP(whole.p),
         }),
-        ...sayWords(tests, of.alpha),
+        ...sayWords(tests, of.alpha, tasters.length),
       ],
     };
   });
