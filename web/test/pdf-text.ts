@@ -3,6 +3,9 @@ import { inflateSync } from 'node:zlib';
 /** What a PDF of Chromium says: its page boxes [pt] and the text of all its pages, as a reader would copy it. */
 export interface PdfText {
   pages: { width: number; height: number }[];
+  /** Of each page. */
+  perPage: string[];
+  /** Of all pages together. */
   text: string;
 }
 
@@ -59,16 +62,17 @@ export function readPdf(pdf: Buffer): PdfText {
         const map = /\/ToUnicode (\d+) 0 R/.exec(parts.get(Number(number))?.head ?? '')?.[1];
         if (map) fonts.set(name!, fontOf(parts.get(Number(map))!.body));
       }
-  let text = '';
+  const perPage: string[] = [];
   const pages: PdfText['pages'] = [];
   for (const { head } of parts.values()) {
     if (!/\/Type\s*\/Page\b/.test(head)) continue;
     const box = /\/MediaBox\s*\[([\d. ]+)\]/.exec(head)![1]!.trim().split(/\s+/).map(Number);
     pages.push({ width: box[2]! - box[0]!, height: box[3]! - box[1]! });
-    for (const [, number] of head.matchAll(/\/Contents\s*\[?\s*(\d+) 0 R/g))
-      text += drawn(parts.get(Number(number))!.body, fonts);
+    const contents = [...head.matchAll(/\/Contents\s*\[?\s*(\d+) 0 R/g)];
+    const text = contents.map(([, number]) => drawn(parts.get(Number(number))!.body, fonts)).join('');
+    perPage.push(text.replaceAll(/\s+/g, ' '));
   }
-  return { pages, text: text.replaceAll(/\s+/g, ' ') };
+  return { pages, perPage, text: perPage.join(' ') };
 }
 
 /** The text that a content stream draws: 9.4.3 of the standard. */
