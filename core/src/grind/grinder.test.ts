@@ -2,11 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { sample } from '../documents/testing/samples.ts';
 import { analyseSizing } from './analyse.ts';
 import { tableOf } from './classes.ts';
+import { rising } from './curve-grid.ts';
 import { type DialPoint, dialPointOf, dialPointOfDistribution, touchAt } from './dial-points.ts';
 import { curveAt, curveLine, grinderCurve } from './grinder-curve.ts';
 import { distributionOfTable, logSizesOf, tableOfLevels } from './levels.ts';
 import type { SizeModel } from './model.ts';
-import { rising, settingFor, zeroShift } from './setting-for.ts';
+import { settingFor, zeroShift } from './setting-for.ts';
 import { normalCdf } from './special.ts';
 import { transferByBrews, transferBySizes } from './transfer.ts';
 

@@ -1,9 +1,8 @@
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { MICROMETRE } from '../units/index.ts';
-import { randomOf, sortedQuantile } from './bootstrap.ts';
+import { randomOf } from './bootstrap.ts';
 import type { SizeTable } from './classes.ts';
+import { type CurveGrid, crossing, drawCurves, expectedMedians, layGrid, settingBand } from './curve-grid.ts';
 import { tableFigures } from './figures.ts';
-import { expectedShift, predict } from './gaussian-process.ts';
 import {
   type AskedPlace,
   type CurveEstimate,
@@ -11,9 +10,8 @@ import {
   type GrindBand,
   type GrinderCurve,
   lastTouch,
-  placeOf,
 } from './grinder-curve.ts';
-import { logSizesOfTable, MEDIAN } from './levels.ts';
+import { logSizesOfTable, MEDIAN, tableOfLevels } from './levels.ts';
 import { figureOf, type GrindRemark, grindRemark } from './remarks.ts';
 
 /** What a setting is to give. */
@@ -56,98 +54,6 @@ export function searchedDial(
 }
 
 /**
- * Curves that the measurements allow: ln D50 on a grid of settings, `draws` times, made to rise (a finer setting cannot grind coarser).
- * @returns draws, each of the grid's length.
- */
-export function drawCurves(
-  curve: GrinderCurve,
-  dials: readonly number[],
-  asked: Omit<AskedPlace, 'dial'>,
-  draws: number,
-  seed: number,
-): Float64Array[] {
-  const random = randomOf(seed);
-  const { points, places, prior, conditioned, expected } = curve;
-  const at = dials.map((dial) => placeOf(curve, { ...asked, dial }));
-  const out: Float64Array[] = [];
-  conditioned.forEach((one, h) => {
-    const before = conditioned.slice(0, h).reduce((sum, c) => sum + c.weight, 0);
-    const count = Math.round(draws * (before + one.weight)) - Math.round(draws * before);
-    if (count === 0) return;
-    const { weights, spread } = predict(one, places, at, prior);
-    for (let i = 0; i < at.length; i++) spread.set(i, i, spread.get(i, i) + 1e-9);
-    const lower = new CholeskyDecomposition(spread).lowerTriangularMatrix;
-    const means = at.map((place, j) =>
-      points.reduce(
-        (sum, point, i) =>
-          sum +
-          weights.get(i, j) *
-            (point.logSizes[MEDIAN]! - expected[MEDIAN]! - expectedShift(places[i]!, prior)),
-        expected[MEDIAN]! + expectedShift(place, prior),
-      ),
-    );
-    for (let n = 0; n < count; n++) {
-      const z = Matrix.columnVector(at.map(() => random.normal()));
-      const bent = lower.mmul(z).to1DArray();
-      out.push(rising(means.map((m, j) => m + bent[j]!)));
-    }
-  });
-  return out;
-}
-
-/** The nearest curve that never falls, by least squares (pool adjacent violators). */
-export function rising(values: readonly number[]): Float64Array {
-  const blocks: { sum: number; count: number }[] = [];
-  for (const value of values) {
-    let block = { sum: value, count: 1 };
-    for (
-      let last = blocks.at(-1);
-      last && last.sum / last.count > block.sum / block.count;
-      last = blocks.at(-1)
-    ) {
-      blocks.pop();
-      block = { sum: block.sum + last.sum, count: block.count + last.count };
-    }
-    blocks.push(block);
-  }
-  const out = new Float64Array(values.length);
-  let k = 0;
-  for (const { sum, count } of blocks) for (let i = 0; i < count; i++) out[k++] = sum / count;
-  return out;
-}
-
-/** Where a rising curve reaches a level, by straight lines between settings; null when it does not. */
-export function crossing(dials: readonly number[], values: ArrayLike<number>, level: number): number | null {
-  for (let k = 1; k < dials.length; k++) {
-    const [a, b] = [values[k - 1]!, values[k]!];
-    if (!(a <= level && level <= b)) continue;
-    return b > a ? dials[k - 1]! + ((level - a) / (b - a)) * (dials[k]! - dials[k - 1]!) : dials[k]!;
-  }
-  return null;
-}
-
-/**
- * Quantiles of settings, those beyond the searched part of the dial counted at its ends, and the share that lies within it.
- * @param curves Rising values on `dials`; `level` gives what each has to reach.
- */
-export function settingBand(
-  dials: readonly number[],
-  curves: readonly Float64Array[],
-  level: () => number,
-): { band: GrindBand; on_scale: number } {
-  const [low, high] = [dials[0]!, dials[dials.length - 1]!];
-  let on = 0;
-  const found = Float64Array.from(curves, (values) => {
-    const wanted = level();
-    const dial = crossing(dials, values, wanted);
-    if (dial !== null) on++;
-    return dial ?? (wanted < values[0]! ? low : high);
-  }).sort();
-  const at = (share: number) => sortedQuantile(found, share);
-  return { band: { low: at(0.05), mid: at(0.5), high: at(0.95) }, on_scale: on / Math.max(1, curves.length) };
-}
-
-/**
  * The setting that gives a median size, or the one nearest to a whole distribution (least mean square of ln d over its quantiles).
  * The band is that of settings over all curves the measurements allow.
  */
@@ -160,17 +66,14 @@ export function settingFor(
   const { draws = DRAWS, seed = SEED } = options;
   const [low, high] = searchedDial(curve, options);
   const dials = Array.from({ length: GRID }, (_, k) => low + ((high - low) * k) / (GRID - 1));
+  const grid = layGrid(curve, dials, options);
   const level =
-    target.by === 'd50'
-      ? Math.log(target.d50_um * MICROMETRE)
-      : equivalentMedian(curve, dials, target.table, options);
-  const curves = drawCurves(curve, dials, options, draws, seed);
+    target.by === 'd50' ? Math.log(target.d50_um * MICROMETRE) : equivalentMedian(grid, target.table);
   const random = randomOf(seed + 1);
   const doubt = options.target_doubt ?? 0;
+  const curves = drawCurves(grid, draws, seed);
   const { band, on_scale } = settingBand(dials, curves, () => level + doubt * random.normal());
-  const means = rising(
-    dials.map((dial) => Math.log(curveAt(curve, { ...options, dial }).d50_um.mid * MICROMETRE)),
-  );
+  const means = expectedMedians(grid);
   const mid = crossing(dials, means, level);
   const nearest = level < means[0]! ? low : high;
   const dial = mid ?? nearest;
@@ -202,27 +105,24 @@ const beyondRemark = (curve: GrinderCurve, dial: number, { touch_dial }: Setting
   });
 };
 
-/** ln of the median of the setting whose distribution lies nearest to a table. */
-function equivalentMedian(
-  curve: GrinderCurve,
-  dials: readonly number[],
-  table: SizeTable,
-  options: SettingOptions,
-): number {
+/**
+ * ln of the median of the setting whose distribution lies nearest to a table, between settings by a parabola; beyond the ends of the
+ * grid the table's own.
+ */
+function equivalentMedian(grid: CurveGrid, table: SizeTable): number {
   const wanted = logSizesOfTable(table);
   // Quantiles by mass, each as heavy as the mass it stands for.
-  const best = dials.reduce(
-    (found, dial) => {
-      const estimate = curveAt(curve, { ...options, dial });
-      const off = estimate.table.diameter.reduce(
-        (sum, d, u) => sum + estimate.table.share[u]! * (Math.log(d) - wanted[u]!) ** 2,
-        0,
-      );
-      return off < found.off ? { off, median: Math.log(estimate.d50_um.mid * MICROMETRE) } : found;
-    },
-    { off: Number.POSITIVE_INFINITY, median: 0 },
+  const { share } = tableOfLevels(wanted);
+  const off = grid.logSizes.map((sizes) =>
+    sizes.reduce((sum, x, u) => sum + share[u]! * (x - wanted[u]!) ** 2, 0),
   );
-  return best.median;
+  const best = off.reduce((found, x, k) => (x < off[found]! ? k : found), 0);
+  const [before, at, after] = [off[best - 1], off[best]!, off[best + 1]];
+  if (before === undefined || after === undefined) return wanted[MEDIAN]!;
+  const bend = before - 2 * at + after;
+  const shift = bend > 0 ? (0.5 * (before - after)) / bend : 0;
+  const [a, b] = [best, best + Math.sign(shift)].map((k) => grid.logSizes[k]![MEDIAN]!);
+  return a! + Math.abs(shift) * (b! - a!);
 }
 
 /** Span that is as good as the same. */
@@ -248,7 +148,7 @@ export function zeroShift(
   const dials = Array.from({ length: GRID }, (_, k) => low + ((high - low) * k) / (GRID - 1));
   const random = randomOf(seed + 1);
   const level = Math.log(check.d50_um * MICROMETRE);
-  const curves = drawCurves(curve, dials, options, draws, seed);
+  const curves = drawCurves(layGrid(curve, dials, options), draws, seed);
   const { band, on_scale } = settingBand(dials, curves, () => level + check.doubt * random.normal());
   return {
     low: check.dial - band.high,

@@ -3,17 +3,11 @@ import type { Cup } from '../../brew/result.ts';
 import { simulate } from '../../brew/simulate.ts';
 import type { BrewBundle } from '../../documents/index.ts';
 import { type GrindProgress, randomOf } from '../bootstrap.ts';
+import { crossing, drawCurves, layGrid, rising, settingBand } from '../curve-grid.ts';
 import { curveAt, type GrindBand, type GrinderCurve } from '../grinder-curve.ts';
 import { distributionOfTable } from '../levels.ts';
 import { figureOf, type GrindRemark, grindRemark } from '../remarks.ts';
-import {
-  crossing,
-  drawCurves,
-  rising,
-  type SettingOptions,
-  searchedDial,
-  settingBand,
-} from '../setting-for.ts';
+import { type SettingOptions, searchedDial } from '../setting-for.ts';
 import { withGrind, withoutLift } from './with-grind.ts';
 
 /** A brew that was made on this grinder with this plan, to set the engine's flow by. */
@@ -162,7 +156,7 @@ function answer(
   const slow = rising(timed.map((step) => -Math.log(step.drawdown_s!)));
   const flow = known > 0 ? REPEAT / Math.sqrt(known) : uncalibrated();
   const wanted = () => -Math.log(drawdown_s) + Math.hypot(flow, REPEAT) * random.normal();
-  const curves = drawCurves(curve, dials, options, draws, seed);
+  const curves = drawCurves(layGrid(curve, dials, options), draws, seed);
   const [smallest, largest] = [sizes[0]!, sizes[sizes.length - 1]!];
   const level = () => {
     const slowness = wanted();
