@@ -96,6 +96,7 @@ export const water = {
   'water.sources.none': 'None on the shelf.',
   'water.sources.main': 'fills up the batch',
   'water.sources.ions': '{sum} mg/L of ions',
+  'water.sources.archived': '{name} (archived)',
   'water.sources.to_shelf': 'To the shelf',
 
   'water.instruments.title': 'Weighed and measured with',

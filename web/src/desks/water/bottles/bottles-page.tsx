@@ -3,21 +3,13 @@ import { useMemo, useState } from 'react';
 import { type BottleQuestion, useBottles } from '../../../engine/use-waters.ts';
 import { createDocument, useDraft } from '../../../replica/index.ts';
 import { hrefOf } from '../../../shell/route.ts';
-import {
-  Button,
-  DraftForm,
-  Fields,
-  Notice,
-  NumberAt,
-  NumberInput,
-  Panel,
-  SelectInput,
-} from '../../../ui/index.ts';
+import { Button, DraftForm, Fields, Notice, NumberAt, NumberInput, Panel } from '../../../ui/index.ts';
 import { formatNumber, problemSentence, t } from '../../../words/index.ts';
 import { Outcome } from '../order/outcome.tsx';
 import { Recipe } from '../order/recipe.tsx';
 import { HardnessUnitChoice } from '../parts/hardness-unit.tsx';
 import { OrderSelect } from '../parts/order-choice.tsx';
+import { SteadySelect } from '../parts/steady-select.tsx';
 import { useKept } from '../parts/use-kept.ts';
 import { useGathered } from '../parts/use-order-choice.ts';
 import { Bottle } from './bottle.tsx';
@@ -100,7 +92,7 @@ export function BottlesPage({ orderId, orders, campaignId, choose }: BottlesPage
         </div>
         <Panel title={t('water.bottles.how')}>
           <Fields>
-            <SelectInput
+            <SteadySelect
               label={t('field.given_by')}
               value={given_by}
               options={GIVEN_BY.map((value) => ({ value, label: t(`water.given_by.${value}`) }))}

@@ -10,12 +10,13 @@ import {
 import { useMemo } from 'react';
 import { useWaters } from '../../../engine/use-waters.ts';
 import { useDocument, useDocuments } from '../../../replica/index.ts';
-import { Panel, SelectInput } from '../../../ui/index.ts';
+import { Panel } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
 import { SCALES, scaleOf } from '../order/instruments-panel.tsx';
 import { HardnessUnitChoice } from '../parts/hardness-unit.tsx';
 import { IonChart } from '../parts/ion-chart.tsx';
 import { layoutIons, sharedScale } from '../parts/ion-layout.ts';
+import { SteadySelect } from '../parts/steady-select.tsx';
 import { useKept } from '../parts/use-kept.ts';
 import { useGathered } from '../parts/use-order-choice.ts';
 import { type Side, sideFigures, type View } from './compare-rows.ts';
@@ -58,19 +59,19 @@ export function ComparePage({ orderId }: { orderId: string | null }) {
   return (
     <div className="compare-page">
       <div className="compare-bar">
-        <SelectInput
+        <SteadySelect
           label={t('water.compare.first')}
           value={first.key}
           options={options}
           onChange={(a) => choose({ a })}
         />
-        <SelectInput
+        <SteadySelect
           label={t('water.compare.second')}
           value={second.key}
           options={options}
           onChange={(b) => choose({ b })}
         />
-        <SelectInput
+        <SteadySelect
           label={t('water.meter.scale')}
           value={chosen.scale}
           options={[

@@ -2,16 +2,7 @@ import { checkLabel, ionSum, type LabelProposal, readPlainWater, waterFigures } 
 import { useState } from 'react';
 import { createDocument } from '../../../replica/index.ts';
 import { go } from '../../../shell/route.ts';
-import {
-  Button,
-  Fields,
-  Notice,
-  NumberInput,
-  Panel,
-  problemAt,
-  SelectInput,
-  TextInput,
-} from '../../../ui/index.ts';
+import { Button, Fields, Notice, NumberInput, Panel, problemAt, TextInput } from '../../../ui/index.ts';
 import { formatNumber, problemSentence, t } from '../../../words/index.ts';
 import { Outcome } from '../order/outcome.tsx';
 import { plainText } from '../parts/figures.ts';
@@ -19,6 +10,7 @@ import { UNIT_TEXT, UNITS } from '../parts/hardness-unit.tsx';
 import { IonChart } from '../parts/ion-chart.tsx';
 import { ANIONS, CATIONS } from '../parts/ion-layout.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
+import { SteadySelect } from '../parts/steady-select.tsx';
 import { useKept } from '../parts/use-kept.ts';
 import { EMPTY_LABEL, type LabelFields, plainOf, readable, takeProposal } from './label-fields.ts';
 import { UnitsPanel } from './units-panel.tsx';
@@ -78,7 +70,7 @@ export function LabelPage({ campaignId }: { campaignId: string }) {
               problem={problemAt(problems, ['name'])}
               onChange={(name) => keep({ name })}
             />
-            <SelectInput
+            <SteadySelect
               label={t('water.label.ion_unit')}
               value={fields.ion_unit}
               options={ION_UNITS.map((value) => ({ value, label: t(`water.ion_unit.${value}`) }))}
@@ -92,14 +84,14 @@ export function LabelPage({ campaignId }: { campaignId: string }) {
           <h4>{t('water.label.other')}</h4>
           <Fields>
             {figure('hardness', 'hardness_mg_L_CaCO3')}
-            <SelectInput
+            <SteadySelect
               label={t('water.label.hardness_unit')}
               value={fields.hardness_unit}
               options={UNIT_OPTIONS}
               onChange={(hardness_unit) => keep({ hardness_unit })}
             />
             {figure('alkalinity', 'alkalinity_mg_L_CaCO3')}
-            <SelectInput
+            <SteadySelect
               label={t('water.label.alkalinity_unit')}
               value={fields.alkalinity_unit}
               options={UNIT_OPTIONS}

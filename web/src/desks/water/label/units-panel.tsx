@@ -7,9 +7,10 @@ import {
   type IonUnit,
 } from '@pourline/core';
 import { useState } from 'react';
-import { Fields, NumberInput, Panel, SelectInput } from '../../../ui/index.ts';
+import { Fields, NumberInput, Panel } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
 import { UNIT_TEXT, UNITS } from '../parts/hardness-unit.tsx';
+import { SteadySelect } from '../parts/steady-select.tsx';
 
 const steady = (value: number): number => Number(value.toPrecision(6));
 
@@ -68,7 +69,7 @@ function IonConverter() {
     <>
       <h4>{t('water.units.ion')}</h4>
       <Fields>
-        <SelectInput
+        <SteadySelect
           label={t('water.ion')}
           value={ion}
           options={ION_FIELDS.map((field) => ({ value: field, label: t(`field.${field}`) }))}

@@ -1,17 +1,17 @@
 import {
   type Composition,
   ionsOf,
-  type Mix,
   type Plan,
   type SolvedWaters,
   type Water,
   type WaterFigures,
+  type WaterOrder,
   waterFigures,
 } from '@pourline/core';
-import { useMemo, useState } from 'react';
+import { memo, useMemo, useState } from 'react';
 import { type Draft, useDraft } from '../../../replica/index.ts';
 import { hrefOf } from '../../../shell/route.ts';
-import { Button, Notice, Panel, SelectInput } from '../../../ui/index.ts';
+import { Button, Notice, Panel } from '../../../ui/index.ts';
 import { formatClock, formatNumber, problemSentence, t } from '../../../words/index.ts';
 import { usePlanChoice } from '../../brew/use-plan-choice.ts';
 import { IonChart } from '../parts/ion-chart.tsx';
@@ -25,12 +25,15 @@ import {
   readPourWater,
   savedAs,
 } from '../parts/pour-waters.ts';
+import { SteadySelect } from '../parts/steady-select.tsx';
 import { AcidTakenUp } from './acid.tsx';
 import { Outcome } from './outcome.tsx';
 import { saveWater } from './save-water.ts';
 
 interface BrewPanelProps {
-  draft: Draft<'mix'>;
+  /** What was asked, as it was worked out, and the name it goes by. */
+  order: WaterOrder;
+  orderName: string;
   solved: SolvedWaters;
   stale: boolean;
   waters: readonly Water[];
@@ -38,20 +41,22 @@ interface BrewPanelProps {
   /** The plan in view; null for the first. */
   planId: string | null;
   onPlan: (id: string) => void;
+  /** Takes over how much of each water one brew takes [g]. */
+  onMasses: (poured: ReadonlyMap<string, number>) => void;
 }
 
 const NO_PLAN = 'none';
 
 /** The water of a whole brew: which water each pour of a plan is made with, what they make together, and the way into the plan. */
-export function BrewPanel(props: BrewPanelProps) {
+export const BrewPanel = memo(function BrewPanel(props: BrewPanelProps) {
   const { plans, planId: usual } = usePlanChoice();
-  const { planId, onPlan, solved, draft } = props;
+  const { planId, onPlan, solved, orderName } = props;
   const known = planId === NO_PLAN || plans.some((plan) => plan.id === planId);
   const id = known ? planId : usual;
   const plan = useDraft('plan', id);
   return (
     <Panel title={t('water.brew.title')}>
-      <SelectInput
+      <SteadySelect
         label={t('kind.plan')}
         value={plan ? id : NO_PLAN}
         options={[
@@ -67,12 +72,12 @@ export function BrewPanel(props: BrewPanelProps) {
           of={solved.composite}
           water_g={solved.composite?.poured_g ?? 0}
           missing={t('water.brew.not_poured')}
-          name={draft.document.name}
+          name={orderName}
         />
       )}
     </Panel>
   );
-}
+});
 
 interface TogetherProps {
   of: { composition: Composition; figures: WaterFigures } | null;
@@ -96,9 +101,9 @@ function Together({ of, water_g, missing, name }: TogetherProps) {
   );
 }
 
-function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProps & { plan: Draft<'plan'> }) {
-  const order = draft.document;
-  const baseIds = order.bases.map(({ water_id }) => water_id);
+function Pours(props: BrewPanelProps & { plan: Draft<'plan'> }) {
+  const { order, orderName, solved, stale, waters, campaignId, plan, onMasses } = props;
+  const baseIds = order.bases.map(({ id }) => id);
   const [changed, setChanged] = useState<Readonly<Record<string, PourWater>>>({});
   const [done, setDone] = useState<string>();
   const first = firstWaters(plan.document, order.waters, waters, baseIds);
@@ -114,11 +119,6 @@ function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProp
     setDone(undefined);
     setChanged({ ...changed, [pour]: readPourWater(key) });
   };
-  const takeMasses = (): void => {
-    const poured = pouredOf(plan.document, chosen);
-    const next = (entry: Mix['waters'][number]) => ({ ...entry, poured_g: poured.get(entry.id) ?? null });
-    draft.change({ ...draft.body, waters: draft.body.waters.map(next) });
-  };
   const setOnPlan = async (): Promise<void> => {
     const used = [...pouredOf(plan.document, chosen).keys()];
     const saved = new Map<string, string>();
@@ -126,7 +126,7 @@ function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProp
       const sheet = solved.sheets.find(({ water_id }) => water_id === id);
       if (!sheet) continue;
       const over = savedAs(sheet.name, waters, baseIds) ?? null;
-      const result = await saveWater(sheet, order.name, sheet.name, over, campaignId);
+      const result = await saveWater(sheet, orderName, sheet.name, over, campaignId);
       if (!result.ok) return setDone(result.problems.map(problemSentence).join(' '));
       saved.set(id, result.value);
     }
@@ -155,7 +155,7 @@ function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProp
                 {formatClock(pour.start_s)} · {formatNumber(pour.water_g)} g
               </span>
             </span>
-            <SelectInput
+            <SteadySelect
               label={t('water.brew.water_of', { number: i + 1 })}
               hideLabel
               value={chosen[pour.id] ? pourWaterKey(chosen[pour.id]!) : null}
@@ -173,7 +173,10 @@ function Pours({ draft, solved, stale, waters, campaignId, plan }: BrewPanelProp
         >
           {t('water.brew.set_button')}
         </Button>
-        <Button onPress={takeMasses} isDisabled={pouredOf(plan.document, chosen).size === 0}>
+        <Button
+          onPress={() => onMasses(pouredOf(plan.document, chosen))}
+          isDisabled={pouredOf(plan.document, chosen).size === 0}
+        >
           {t('water.brew.take_masses')}
         </Button>
         <a className="source-link" href={hrefOf('brew', plan.document.id)}>

@@ -1,8 +1,8 @@
 import type { Mix } from '@pourline/core';
-import type { ReactNode } from 'react';
-import type { Draft } from '../../../replica/index.ts';
-import { CheckInput, Fields, NumberAt, Panel, SelectInput } from '../../../ui/index.ts';
+import { memo, type ReactNode } from 'react';
+import { CheckInput, Fields, NumberAt, Panel } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
+import { SteadySelect } from '../parts/steady-select.tsx';
 import { useFirstFold } from '../parts/use-first-fold.ts';
 
 type Instruments = Mix['instruments'];
@@ -42,12 +42,15 @@ const compensationOf = (by: string): Compensation =>
   by === 'linear' ? { by, per_K: 0.02 } : { by: by === 'iso7888' ? by : 'none' };
 
 /** What is weighed, dosed and measured with; steps and accuracies decide what a recipe can be. */
-export function InstrumentsPanel({ draft }: { draft: Draft<'mix'> }) {
+export const InstrumentsPanel = memo(function InstrumentsPanel({
+  instruments,
+  onChange,
+}: {
+  instruments: Instruments;
+  onChange: (instruments: Instruments) => void;
+}) {
   const fold = useFirstFold();
-  const { body } = draft;
-  const { instruments } = body;
-  const set = (change: Partial<Instruments>): void =>
-    draft.change({ ...body, instruments: { ...instruments, ...change } });
+  const set = (change: Partial<Instruments>): void => onChange({ ...instruments, ...change });
   const { meter } = instruments;
   return (
     <Panel title={t('water.instruments.title')} fold={fold}>
@@ -98,7 +101,7 @@ export function InstrumentsPanel({ draft }: { draft: Draft<'mix'> }) {
           )}
         </Part>
         <Part title={t('water.instruments.meter')}>
-          <SelectInput
+          <SteadySelect
             label={t('water.meter.scale')}
             value={scaleChoice(meter.scale)}
             options={SCALES.map((value) => ({ value, label: t(`water.scale.${value}`) }))}
@@ -107,7 +110,7 @@ export function InstrumentsPanel({ draft }: { draft: Draft<'mix'> }) {
           {meter.scale.by === 'factor' && scaleChoice(meter.scale) === 'factor' && (
             <NumberAt path={['instruments', 'meter', 'scale', 'factor']} step={0.01} />
           )}
-          <SelectInput
+          <SteadySelect
             label={t('water.meter.compensation')}
             value={meter.compensation.by}
             options={COMPENSATIONS.map((value) => ({ value, label: t(`water.compensation.${value}`) }))}
@@ -130,7 +133,7 @@ export function InstrumentsPanel({ draft }: { draft: Draft<'mix'> }) {
       </div>
     </Panel>
   );
-}
+});
 
 function Part({ title, aside, children }: { title: string; aside?: ReactNode; children: ReactNode }) {
   return (

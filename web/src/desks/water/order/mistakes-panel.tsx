@@ -1,4 +1,5 @@
 import type { Mistake } from '@pourline/core';
+import { memo } from 'react';
 import { Panel } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
@@ -8,7 +9,11 @@ import { useFirstFold } from '../parts/use-first-fold.ts';
  * The mistakes that the sheets invite: another hydrate in the packet, bottles exchanged, a dose left out. Those that no meter
  * would find stand open, the others fold away.
  */
-export function MistakesPanel({ mistakes }: { mistakes: readonly (readonly Mistake[])[] }) {
+export const MistakesPanel = memo(function MistakesPanel({
+  mistakes,
+}: {
+  mistakes: readonly (readonly Mistake[])[];
+}) {
   const fold = useFirstFold();
   const all = mistakes.flat();
   if (all.length === 0) return null;
@@ -33,4 +38,4 @@ export function MistakesPanel({ mistakes }: { mistakes: readonly (readonly Mista
       )}
     </Panel>
   );
-}
+});

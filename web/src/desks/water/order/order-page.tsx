@@ -7,7 +7,9 @@ import { layoutIons, sharedScale } from '../parts/ion-layout.ts';
 import { newWanted } from '../parts/new-order.ts';
 import { remarksElsewhere } from '../parts/remark-places.ts';
 import { useKept } from '../parts/use-kept.ts';
+import { useOnShelf } from '../parts/use-on-shelf.ts';
 import { useGathered } from '../parts/use-order-choice.ts';
+import { useStable, useSteady } from '../parts/use-stable.ts';
 import { BrewPanel } from './brew-panel.tsx';
 import { InstrumentsPanel } from './instruments-panel.tsx';
 import { MistakesPanel } from './mistakes-panel.tsx';
@@ -17,6 +19,7 @@ import { WantedPanel } from './wanted-panel.tsx';
 
 /** Most waters an order may hold; the schema's own limit. */
 const MOST_WATERS = 8;
+const NONE: readonly [] = [];
 
 interface OrderPageProps {
   orderId: string;
@@ -29,12 +32,21 @@ interface OrderPageProps {
 /** An order of waters: what is asked, how it is made from the shelf, what comes of it, and the way into a plan. */
 export function OrderPage({ orderId, orders, campaignId, choose, onNew }: OrderPageProps) {
   const draft = useDraft('mix', orderId);
-  const waters = useDocuments('water');
-  const salts = useDocuments('salt');
-  const concentrates = useDocuments('concentrate');
+  const waters = useStable(useDocuments('water'));
+  const typed = draft?.body;
+  const bases = useOnShelf('water', typed?.bases.map(({ water_id }) => water_id) ?? NONE);
+  const salts = useOnShelf('salt', typed?.salt_ids ?? NONE);
+  const concentrates = useOnShelf('concentrate', typed?.concentrate_ids ?? NONE);
   const { order, problems } = useGathered(draft?.document ?? null);
   const made = useWaters(order);
   const [kept, keep] = useKept('water-plan', { planId: null as string | null });
+  const change = useSteady((part: Partial<Mix>) => draft?.change({ ...draft.body, ...part }));
+  const instruments = useSteady((next: Mix['instruments']) => change({ instruments: next }));
+  const onPlan = useSteady((planId: string) => keep({ planId }));
+  const onMasses = useSteady((poured: ReadonlyMap<string, number>) => {
+    if (draft)
+      change({ waters: draft.body.waters.map((of) => ({ ...of, poured_g: poured.get(of.id) ?? null })) });
+  });
   if (!draft) return null;
   const { body } = draft;
   const answers = made.input?.waters.some(({ id }) => body.waters.some((water) => water.id === id));
@@ -86,22 +98,32 @@ export function OrderPage({ orderId, orders, campaignId, choose, onNew }: OrderP
         </div>
         <div className="order-pair">
           <div className="order-column">
-            <SourcePanel draft={draft} waters={waters} salts={salts} concentrates={concentrates} />
-            <InstrumentsPanel draft={draft} />
+            <SourcePanel
+              bases={body.bases}
+              salt_ids={body.salt_ids}
+              concentrate_ids={body.concentrate_ids}
+              onChange={change}
+              waters={bases}
+              salts={salts}
+              concentrates={concentrates}
+            />
+            <InstrumentsPanel instruments={body.instruments} onChange={instruments} />
           </div>
           <div className="order-column">
-            {solved && (
+            {solved && made.input && (
               <BrewPanel
-                draft={draft}
+                order={made.input}
+                orderName={draft.document.name}
                 solved={solved}
                 stale={stale}
                 waters={waters}
                 campaignId={campaignId}
                 planId={kept.planId}
-                onPlan={(planId) => keep({ planId })}
+                onPlan={onPlan}
+                onMasses={onMasses}
               />
             )}
-            <MistakesPanel mistakes={made.output?.mistakes ?? []} />
+            <MistakesPanel mistakes={made.output?.mistakes ?? NONE} />
           </div>
         </div>
       </div>

@@ -4,50 +4,51 @@ import {
   type Mix,
   quantityOf,
   type SaltDocument,
-  saltWords,
   type Water,
 } from '@pourline/core';
-import type { ReactNode } from 'react';
-import type { Draft } from '../../../replica/index.ts';
+import { memo, type ReactNode } from 'react';
 import { hrefOf } from '../../../shell/route.ts';
 import { CheckInput, Fields, NumberAt, Panel } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
+import { printedForm } from '../parts/formula.ts';
 import { useFirstFold } from '../parts/use-first-fold.ts';
 
-interface SourcePanelProps {
-  draft: Draft<'mix'>;
+type Sources = Pick<Mix, 'bases' | 'salt_ids' | 'concentrate_ids'>;
+
+interface SourcePanelProps extends Sources {
+  onChange: (change: Partial<Sources>) => void;
   waters: readonly Water[];
   salts: readonly SaltDocument[];
   concentrates: readonly ConcentrateDocument[];
 }
 
 /** What the waters may be made from: which of the shelf is taken, at what price, and how well it is known. */
-export function SourcePanel({ draft, waters, salts, concentrates }: SourcePanelProps) {
+export const SourcePanel = memo(function SourcePanel(props: SourcePanelProps) {
+  const { bases, salt_ids, concentrate_ids, onChange, waters, salts, concentrates } = props;
   const fold = useFirstFold();
-  const { body } = draft;
-  const main = mainBase(body, waters);
+  const main = mainBase(bases, waters);
   const toggleBase = (id: string, on: boolean): void =>
-    draft.change({
-      ...body,
+    onChange({
       bases: on
-        ? [...body.bases, { water_id: id, price_per_L: null, uncertainty_pct: 5 }]
-        : body.bases.filter(({ water_id }) => water_id !== id),
+        ? [...bases, { water_id: id, price_per_L: null, uncertainty_pct: 5 }]
+        : bases.filter(({ water_id }) => water_id !== id),
     });
-  const toggle = (field: 'salt_ids' | 'concentrate_ids', id: string, on: boolean): void =>
-    draft.change({
-      ...body,
-      [field]: on ? [...body[field], id] : body[field].filter((entry) => entry !== id),
-    });
+  const toggled = (ids: readonly string[], id: string, on: boolean): string[] =>
+    on ? [...ids, id] : ids.filter((entry) => entry !== id);
   return (
     <Panel title={t('water.sources.title')} fold={fold}>
       <p className="quiet-text">{t('water.sources.text')}</p>
       <div className="sources">
         <Group title={t('water.sources.waters')} kind="water" empty={waters.length === 0}>
           {waters.map((water) => {
-            const at = body.bases.findIndex(({ water_id }) => water_id === water.id);
+            const at = bases.findIndex(({ water_id }) => water_id === water.id);
             return (
               <li key={water.id} className="source">
-                <CheckInput label={water.name} value={at >= 0} onChange={(on) => toggleBase(water.id, on)} />
+                <CheckInput
+                  label={nameOf(water)}
+                  value={at >= 0}
+                  onChange={(on) => toggleBase(water.id, on)}
+                />
                 <span className="source-detail">
                   {water.id === main
                     ? t('water.sources.main')
@@ -71,12 +72,12 @@ export function SourcePanel({ draft, waters, salts, concentrates }: SourcePanelP
           {salts.map((salt) => (
             <li key={salt.id} className="source">
               <CheckInput
-                label={salt.name}
-                value={body.salt_ids.includes(salt.id)}
-                onChange={(on) => toggle('salt_ids', salt.id, on)}
+                label={nameOf(salt)}
+                value={salt_ids.includes(salt.id)}
+                onChange={(on) => onChange({ salt_ids: toggled(salt_ids, salt.id, on) })}
               />
               <span className="source-detail">
-                {saltWords(salt)}
+                {printedForm(salt)}
                 {salt.amount_g !== null && ` · ${formatNumber(salt.amount_g)} g`}
               </span>
             </li>
@@ -86,12 +87,12 @@ export function SourcePanel({ draft, waters, salts, concentrates }: SourcePanelP
           {concentrates.map((bottle) => (
             <li key={bottle.id} className="source">
               <CheckInput
-                label={bottle.name}
-                value={body.concentrate_ids.includes(bottle.id)}
-                onChange={(on) => toggle('concentrate_ids', bottle.id, on)}
+                label={nameOf(bottle)}
+                value={concentrate_ids.includes(bottle.id)}
+                onChange={(on) => onChange({ concentrate_ids: toggled(concentrate_ids, bottle.id, on) })}
               />
               <span className="source-detail">
-                {bottle.parts.map(saltWords).join(' + ')}
+                {bottle.parts.map(printedForm).join(' + ')}
                 {bottle.left_g !== null && ` · ${formatNumber(bottle.left_g)} g`}
               </span>
             </li>
@@ -100,10 +101,14 @@ export function SourcePanel({ draft, waters, salts, concentrates }: SourcePanelP
       </div>
     </Panel>
   );
-}
+});
+
+/** A name, and whether it was put away although this order uses it. */
+const nameOf = ({ name, archived }: { name: string; archived: boolean }): string =>
+  archived ? t('water.sources.archived', { name }) : name;
 
 /** The water that fills up the batch: the purest of those taken. */
-function mainBase({ bases }: Mix, waters: readonly Water[]): string | undefined {
+function mainBase(bases: Mix['bases'], waters: readonly Water[]): string | undefined {
   const taken = waters.filter(({ id }) => bases.some(({ water_id }) => water_id === id));
   const sum = (water: Water): number => quantityOf('ion_sum', compositionOf(water));
   return taken.reduce<Water | undefined>(

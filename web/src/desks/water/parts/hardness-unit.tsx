@@ -1,9 +1,10 @@
 import { convertHardness, HARDNESS_UNITS, type HardnessUnit, type Spread } from '@pourline/core';
 import { createContext, type ReactNode, useContext, useMemo } from 'react';
-import { NumberInput, type Path, problemAt, SelectInput, useForm } from '../../../ui/index.ts';
+import { NumberInput, type Path, problemAt, useForm } from '../../../ui/index.ts';
 import { getAt } from '../../../ui/path.ts';
 import { t } from '../../../words/index.ts';
 import { scaledSpread, spreadText } from './figures.ts';
+import { SteadySelect } from './steady-select.tsx';
 import { useKept } from './use-kept.ts';
 
 /** Units that hardness and alkalinity are written in, as they are printed. */
@@ -45,7 +46,7 @@ export const useHardnessUnit = (): UnitChoice => useContext(UnitContext);
 export function HardnessUnitChoice() {
   const { unit, set } = useHardnessUnit();
   return (
-    <SelectInput
+    <SteadySelect
       label={t('water.unit_choice')}
       value={unit}
       options={UNITS.map((value) => ({

@@ -1,6 +1,7 @@
 import type { Mix } from '@pourline/core';
-import { SelectInput } from '../../../ui/index.ts';
+
 import { t } from '../../../words/index.ts';
+import { SteadySelect } from './steady-select.tsx';
 
 interface OrderChoiceProps {
   orderId: string;
@@ -11,7 +12,7 @@ interface OrderChoiceProps {
 /** Which order is on the desk. */
 export function OrderSelect({ orderId, orders, choose }: OrderChoiceProps) {
   return (
-    <SelectInput
+    <SteadySelect
       label={t('kind.mix')}
       value={orderId}
       options={orders.map(({ id, name }) => ({ value: id, label: name }))}
