@@ -146,12 +146,14 @@ function sayAssessor(of: Assessor, taster: string): Finding[] {
 }
 
 /**
- * What the words of a check-all-that-apply ballot mean. When not even all tasters ticking a word for one and the same cup would reach the
- * level, corrected for the words asked, that is all that is said.
+ * What the words of a check-all-that-apply ballot mean. When not even full agreement on one word would reach the level, corrected for
+ * the words asked, that is all that is said.
  */
 export function sayWords(words: readonly WordTest[], alpha: number, tasters: number): Finding[] {
   const cups = words[0]?.ticks.length ?? 0;
-  if (words.length * cups ** -(tasters - 1) > alpha)
+  // A taster's ticks can lie in most ways when half of the cups are ticked.
+  const ways = Math.exp(logChoose(cups, Math.floor(cups / 2)));
+  if (words.length * ways ** -(tasters - 1) > alpha * (1 + 1e-9))
     return [finding('cannot', 'words_cannot_reach', { tasters, cups, asked: words.length, alpha })];
   return words.map(({ word, p_holm }) => {
     const clear = p_holm <= alpha;
@@ -177,7 +179,7 @@ export function sayJustAboutRight(result: JustAboutRight, attribute: string, alp
       if (p === null || drop === null) return finding('cannot', 'jar_untested', values);
       const [here, right] = [Math.round(share * result.count), Math.round(result.right_share * result.count)];
       // The fewest that a random division can come to: one in all ways to divide.
-      if (Math.exp(-logChoose(here + right, here)) > alpha)
+      if (Math.exp(-logChoose(here + right, here)) > alpha * (1 + 1e-9))
         return finding('cannot', 'jar_cannot_reach', { ...values, here, right, alpha });
       const more = { ...values, drop: rounded(drop), p: writtenP(p.p), weighted: rounded(weighted ?? 0) };
       return p.p <= alpha ? finding('clear', 'jar_acts', more) : finding('not_shown', 'jar_not_shown', more);

@@ -1,9 +1,9 @@
+import { PLAIN_TESTS } from './differences.ts';
 import { PLAIN_JUDGES } from './judges.ts';
 import type { PlainKind } from './kind.ts';
 import { PLAIN_OVER_TIME } from './over-time.ts';
 import { PLAIN_RATINGS } from './ratings.ts';
 import { PLAIN_SERVING } from './serving.ts';
-import { PLAIN_TESTS } from './tests.ts';
 import { PLAIN_WORDS } from './words.ts';
 
 export type { PlainAnswer, PlainKind } from './kind.ts';

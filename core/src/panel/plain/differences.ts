@@ -13,7 +13,7 @@ import {
 import { finding, rounded, writtenP } from '../findings.ts';
 import { inputProblem, unless } from '../input-problems.ts';
 import { correctAt, moreAnswers, sampleSize, type TestPlan, testPower } from '../power.ts';
-import { PROTOCOL_NAMES, PROTOCOLS } from '../protocols.ts';
+import { PROTOCOLS } from '../protocols.ts';
 import { replicatedTest } from '../replicated.ts';
 import { sameDifferent } from '../same-different.ts';
 import { sayDifference, sayMore, sayPlan, saySimilarity } from '../say-tests.ts';
@@ -286,6 +286,3 @@ export const PLAIN_TESTS = {
       ),
   ),
 } satisfies Record<string, PlainKind>;
-
-/** Names of protocols, for help texts. */
-export const PLAIN_PROTOCOLS: readonly string[] = PROTOCOL_NAMES;
