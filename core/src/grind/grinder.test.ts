@@ -9,30 +9,8 @@ import { distributionOfTable, logSizesOf, tableOfLevels } from './levels.ts';
 import type { SizeModel } from './model.ts';
 import { settingFor, zeroShift } from './setting-for.ts';
 import { normalCdf } from './special.ts';
-import { transferByBrews, transferBySizes } from './transfer.ts';
+import { five, grind, point } from './testing/dial-points.ts';
 
-const grind = (median_um: number, fines = 0.12): SizeModel => ({
-  family: 'log_normal',
-  modes: [
-    { share: fines, median: 48e-6, gsd: 1.6 },
-    { share: 1 - fines, median: median_um * 1e-6, gsd: 1.45 },
-  ],
-});
-/** A grinder whose main mode is 100 µm a mark, coarser with warm beans, its zero where `touch` says. */
-const point = (dial: number, more: Partial<DialPoint> & { median?: number } = {}): DialPoint => {
-  const { median = 100 * dial, ...rest } = more;
-  return {
-    name: String(dial),
-    dial,
-    touch_dial: null,
-    beans_C: null,
-    burrs_kg: null,
-    doubt: 0.015,
-    logSizes: logSizesOf(grind(median)),
-    ...rest,
-  };
-};
-const five = [6, 7, 8, 9, 10].map((dial) => point(dial));
 const middle = (model: SizeModel) => tableOfLevels(logSizesOf(model));
 
 describe('the curve of a grinder', () => {
@@ -194,94 +172,5 @@ describe('which setting gives', () => {
   it('curves are made to rise by the nearest that does', () => {
     expect([...rising([1, 3, 2, 4])]).toEqual([1, 2.5, 2.5, 4]);
     expect([...rising([3, 2, 1])]).toEqual([2, 2, 2]);
-  });
-});
-
-describe('transfer by sizes', () => {
-  it('finds the setting of the other grinder, as wide as both curves', () => {
-    const other = grinderCurve([20, 26, 32].map((dial) => point(dial, { median: 30 * dial + 10 })));
-    const answer = transferBySizes(grinderCurve(five), 8, other);
-    expect(Math.abs(answer.dial.mid - (800 - 10) / 30)).toBeLessThan(1);
-    const alone = settingFor(other, { by: 'table', table: middle(grind(800)) });
-    expect(answer.dial.high - answer.dial.low).toBeGreaterThan(0.95 * (alone.dial.high - alone.dial.low));
-  });
-});
-
-describe('transfer by brews', () => {
-  /** A second grinder whose drawdown and yield follow its dial without scatter. */
-  const brew = (dial: number) => ({
-    dial,
-    drawdown_s: 170 * (dial / 24) ** -1.6,
-    yield_pct: 21 - 4 * Math.log(dial / 24),
-  });
-  const wanted = { drawdown_s: 170, yield_pct: 21, brews: 2 };
-  it.each([[[20, 28]], [[21, 24, 28]], [[20, 23, 26, 29]]])(
-    'brews at %j come to 24 within the band',
-    (dials) => {
-      const answer = transferByBrews({ wanted, brews: dials.map(brew) })!;
-      expect(Math.abs(answer.dial.mid - 24)).toBeLessThan(0.6);
-      expect(answer.dial.low).toBeLessThan(24);
-      expect(answer.dial.high).toBeGreaterThan(24);
-    },
-  );
-  it('is narrower with more brews, with both figures, and with steadier hands', () => {
-    const width = (order: Parameters<typeof transferByBrews>[0]) => {
-      const { low, high } = transferByBrews(order)!.dial;
-      return high - low;
-    };
-    const two = width({ wanted, brews: [20, 28].map(brew) });
-    expect(width({ wanted, brews: [20, 23, 26, 29].map(brew) })).toBeLessThan(two);
-    expect(width({ wanted: { ...wanted, yield_pct: null }, brews: [20, 28].map(brew) })).toBeGreaterThan(two);
-    expect(
-      width({ wanted, brews: [20, 28].map(brew), drawdown_repeat_pct: 2, yield_repeat_pct: 0.1 }),
-    ).toBeLessThan(0.6 * two);
-  });
-  it('from brews too near each other leans on the usual slope and says so', () => {
-    const { remarks } = transferByBrews({ wanted, brews: [brew(23.9), brew(24.1)] })!;
-    expect(remarks.map((r) => r.code)).toContain('slope_assumed');
-  });
-  it('far from every brew asks for one there', () => {
-    const { remarks, dial } = transferByBrews({ wanted, brews: [brew(34), brew(38)] })!;
-    expect(remarks.map((r) => r.code)).toContain('transfer_far');
-    expect(dial.mid).toBeLessThan(34);
-  });
-  it('says when drawdown and yield want different settings', () => {
-    const odd = [20, 23, 26, 29].map((dial) => ({ ...brew(dial), yield_pct: brew(dial).yield_pct! - 1.6 }));
-    const { remarks, by_drawdown, by_yield } = transferByBrews({ wanted, brews: odd })!;
-    expect(remarks.map((r) => r.code)).toContain('answers_disagree');
-    expect(by_drawdown!.mid - by_yield!.mid).toBeGreaterThan(4);
-  });
-  it('has nothing to say without a figure in common', () => {
-    expect(
-      transferByBrews({
-        wanted: { drawdown_s: 170, yield_pct: null, brews: 1 },
-        brews: [{ dial: 20, drawdown_s: null, yield_pct: 20 }],
-      }),
-    ).toBeNull();
-  });
-  it('bands of 90 % hold the setting in 83–97 % of 300 transfers with scatter', async () => {
-    const { randomOf } = await import('./bootstrap.ts');
-    const random = randomOf(3);
-    const scattered = (dial: number) => {
-      const { drawdown_s, yield_pct } = brew(dial);
-      return {
-        dial,
-        drawdown_s: drawdown_s * Math.exp(0.06 * random.normal()),
-        yield_pct: yield_pct + 0.35 * random.normal(),
-      };
-    };
-    let inside = 0;
-    for (let k = 0; k < 300; k++) {
-      const target = scattered(24);
-      const { low, high } = transferByBrews({
-        wanted: { ...target, brews: 1 },
-        brews: [20, 24, 28].map(scattered),
-        draws: 200,
-        seed: k,
-      })!.dial;
-      if (low <= 24 && 24 <= high) inside++;
-    }
-    expect(inside / 300).toBeGreaterThan(0.83);
-    expect(inside / 300).toBeLessThan(0.97);
   });
 });

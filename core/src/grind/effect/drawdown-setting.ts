@@ -121,25 +121,39 @@ function cupOf(
   return simulate(withGrind(withoutLift(bundle), parts), { resolution: 'draft', parameters }).cup;
 }
 
-/** Factor on the permeability that makes the known brews come out, as their geometric mean; each by halving its logarithm. */
-function permeabilityFrom(
-  { bundle, curve, known = [], options = {} }: DrawdownQuestion,
-  base: Parameters,
-): number {
+/** Steps towards a known drawdown, and how near is near enough in its logarithm: a fifth of what hands stray by. */
+const SEARCH = { steps: 8, near: REPEAT / 5 };
+
+/** Factor on the permeability that makes the known brews come out, as their geometric mean. */
+function permeabilityFrom(question: DrawdownQuestion, base: Parameters): number {
+  const { known = [] } = question;
   if (known.length === 0) return 1;
-  const logs = known.map((brew) => {
-    let [low, high] = [Math.log(0.1), Math.log(10)];
-    for (let i = 0; i < 14; i++) {
-      const middle = (low + high) / 2;
-      const parameters = { ...base, permeabilityFactor: base.permeabilityFactor * Math.exp(middle) };
-      const { drawdown_s } = cupOf(bundle, curve, brew.dial, options, parameters);
-      // Slower than it was: more permeable.
-      if (drawdown_s === null || drawdown_s > brew.drawdown_s) low = middle;
-      else high = middle;
-    }
-    return (low + high) / 2;
-  });
+  const logs = known.map((brew) => logFactorFor(question, base, brew));
   return Math.exp(logs.reduce((sum, x) => sum + x, 0) / logs.length);
+}
+
+/** ln of the factor for one brew, by secants on ln(drawdown), which falls a little slower than the permeability rises. */
+function logFactorFor(
+  { bundle, curve, options = {} }: DrawdownQuestion,
+  base: Parameters,
+  brew: KnownBrew,
+): number {
+  const miss = (x: number) => {
+    const parameters = { ...base, permeabilityFactor: base.permeabilityFactor * Math.exp(x) };
+    const { drawdown_s } = cupOf(bundle, curve, brew.dial, options, parameters);
+    // A bed that never drains is far too tight.
+    return drawdown_s === null ? 3 : Math.log(drawdown_s / brew.drawdown_s);
+  };
+  let at = { x: 0, miss: miss(0) };
+  let slope = -0.7;
+  for (let i = 0; i < SEARCH.steps && Math.abs(at.miss) > SEARCH.near; i++) {
+    const x = Math.min(at.x + 1.5, Math.max(at.x - 1.5, at.x - at.miss / slope));
+    const next = { x, miss: miss(x) };
+    const found = (next.miss - at.miss) / (next.x - at.x);
+    if (found < -0.05) slope = found;
+    at = next;
+  }
+  return at.x;
 }
 
 /** Settings over all curves that the measurements allow, each with its own flow and hand. */
