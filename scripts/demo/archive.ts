@@ -3,6 +3,7 @@ import { batches, concentrates, mixes, salts } from './bottles.ts';
 import { grinder, setups, venues } from './gear.ts';
 import { plans } from './plans.ts';
 import { campaign, coffees, waters } from './shelf.ts';
+import { sizings } from './sizings.ts';
 import { trials } from './trials.ts';
 
 /** The demo campaign, as `examples/demo-campaign.json` holds it. */
@@ -17,6 +18,7 @@ export const demoArchive = (): Archive =>
       ...mixes,
       ...batches,
       grinder,
+      ...sizings,
       ...setups,
       ...venues,
       ...plans,

@@ -60,8 +60,8 @@ export const grinder: Grinder = {
       retention_g: 0.1,
     },
   ],
-  zeros: [],
-  burrs: [],
+  zeros: [{ id: 'z1', at: '2026-11-12T18:00:00+00:00', touch_dial: 0 }],
+  burrs: [{ id: 'b1', name: 'First burrs', fitted_on: '2026-03-02', used_kg: 0 }],
 };
 
 const kettles = [
