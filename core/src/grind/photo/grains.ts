@@ -1,10 +1,14 @@
 import type { Blob } from './blobs.ts';
+import type { GreyImage } from './image.ts';
 import { LEAST_ACROSS } from './options.ts';
 import { type Plane, placeOn, planeJacobian } from './plane.ts';
 import type { PhotoGrain } from './result.ts';
+import { sheetAround } from './shade.ts';
 
 /** What is known of the picture when blobs become grains. */
 export interface Optics {
+  /** The flattened picture. */
+  image: GreyImage;
   /** Standard deviation of the blur in the picture that was cut [px]; 0 corrects nothing. */
   blur: number;
   threshold: number;
@@ -15,12 +19,13 @@ const THREAD = 5;
 
 /**
  * Area of a blob with a sharp edge [px²]. Cut at half-way a blurred edge of a circle lies σ²/2R inside the true one, so a closed
- * outline lacks πσ²; and where the grain's own light puts the cut off half-way, the edge moves by σ times the normal
- * quantile of the cut.
+ * outline lacks πσ²; and where the light of the grain itself or of its shadow puts the cut off half-way, the edge moves by σ times the
+ * normal quantile of the cut.
  */
-export function sharpArea(blob: Blob, { blur, threshold }: Optics): number {
+export function sharpArea(blob: Blob, { image, blur, threshold }: Optics): number {
   if (!(blur > 0) || blob.inner < 2 * blur) return blob.pixels;
-  const cut = Math.min(0.9, Math.max(0.1, (threshold - blob.light) / (1 - blob.light)));
+  const sheet = sheetAround(image, blob, blur);
+  const cut = Math.min(0.9, Math.max(0.1, (threshold - blob.light) / (sheet - blob.light)));
   return Math.max(1, blob.pixels + Math.PI * blur * blur - blob.perimeter * blur * normalQuantile(cut));
 }
 

@@ -101,7 +101,7 @@ function measure(image: AnyImage, options: PhotoOptions, progress: PhotoProgress
   const blur = Number.isFinite(cutBlur) ? cutBlur : 0;
   const smallest = options.smallest_px ?? USUAL_SMALLEST;
   const grains = sizeGrains(
-    grainsOf(blobs, { blur, threshold: levels.threshold }, smallest),
+    grainsOf(blobs, { image: grey, blur, threshold: levels.threshold }, smallest),
     setting.plane,
     setting.field,
     options.largest_um ?? USUAL_LARGEST,

@@ -39,3 +39,29 @@ export function sideShade(image: GreyImage, blobs: readonly Blob[], { grain }: L
     most = Math.max(most, mean[(k + DIRECTIONS / 2) % DIRECTIONS]! - mean[k]!);
   return most / Math.max(0.05, 1 - grain);
 }
+
+/** Darker than this it is another grain. */
+const NO_SHEET = 0.65;
+
+/**
+ * Mean light of the sheet just outside a grain, past the blur of its edge [px]: below 1 in a shadow. Places where another grain
+ * lies are left out; 1 when there is no other.
+ */
+export function sheetAround(image: GreyImage, { outline, x, y }: Blob, blur: number): number {
+  const out = 1 + 2.5 * blur;
+  let sum = 0;
+  let count = 0;
+  for (let k = 0; k < outline.length; k += 2) {
+    const dx = outline[k]! - x;
+    const dy = outline[k + 1]! - y;
+    const share = 1 + out / Math.max(1, Math.hypot(dx, dy));
+    const px = Math.floor(x + share * dx);
+    const py = Math.floor(y + share * dy);
+    if (px < 0 || py < 0 || px >= image.width || py >= image.height) continue;
+    const light = image.data[py * image.width + px]!;
+    if (!(light > NO_SHEET)) continue;
+    sum += Math.min(1.1, light);
+    count++;
+  }
+  return count > 0 ? sum / count : 1;
+}

@@ -1,4 +1,4 @@
-import { normalCdf } from '../special.ts';
+import { normalCdf, normalDensity, normalQuantile } from '../special.ts';
 
 const upperTail = (z: number): number => normalCdf(-z);
 
@@ -14,13 +14,14 @@ export interface SizedGrains {
 
 /** Grains that make the tail: as few as fix a spread, and so few that they lie in one mode. */
 const TAIL_GRAINS = 20;
-/** The tail never holds more than this share of the volume, unless that leaves less than the grains above. */
-const ROUNDS = 60;
+/** Steps of the fit at most. */
+const ROUNDS = 40;
+/** A wider tail than this is no grind; it keeps a bad sample finite. */
+const MOST_DEVIATION = 1.2;
 
 /**
  * Volume of the grounds that a sample of grains comes from, by size. Below the largest {@link TAIL_GRAINS} grains it is that of
- * the grains; above, that of the upper end of a log-normal that fits how many they are and how they spread (maximum
- * likelihood with all smaller grains known only to be smaller; expectation–maximisation for censored normals, Dempster, Laird & Rubin 1977). The largest grains of a sample are smaller than
+ * the grains; above, that of the upper end of a log-normal that fits how many they are and how they spread. The largest grains of a sample are smaller than
  * the largest of the grounds: a sample alone puts D90 too low, and resampling it cannot tell.
  */
 export interface TailedVolume {
@@ -76,7 +77,11 @@ export function fitTail(
   return tail;
 }
 
-/** Mean and deviation of a normal of which `below` values are known to lie under `cut` and the rest by their sums. */
+/**
+ * Mean and deviation of a normal of which `below` values are known to lie under `cut` and `above` by sum and square: maximum
+ * likelihood. In 1/σ and (μ − cut)/σ the likelihood is concave (Olsen, Econometrica 46, 1211, 1978), so Newton's steps, halved
+ * when they overshoot, end in its one summit.
+ */
 function fitCensored(
   cut: number,
   below: number,
@@ -84,25 +89,30 @@ function fitCensored(
   sum: number,
   square: number,
 ): { mean: number; deviation: number } {
-  const n = below + above;
-  const top = sum / above;
-  const spread = Math.sqrt(Math.max(1e-5, square / above - top * top));
-  let mean = below > above ? cut - spread : top;
-  let deviation = Math.max(0.05, 1.3 * spread);
+  const first = sum - above * cut;
+  const second = Math.max(square - 2 * cut * sum + above * cut * cut, (first * first) / above) + 1e-6 * above;
+  const start = normalQuantile(Math.min(0.9999, Math.max(0.05, below / (below + above))));
+  const hazard = normalDensity(start) / normalCdf(-start);
+  let theta = Math.min(20, Math.max(0.2, (hazard - start) / Math.max(1e-3, first / above)));
+  let delta = -start;
   for (let round = 0; round < ROUNDS; round++) {
-    const z = (cut - mean) / deviation;
-    const lower = Math.max(1e-12, 1 - upperTail(z));
-    const h = Math.exp(-0.5 * z * z) / (Math.sqrt(2 * Math.PI) * lower);
-    const e1 = mean - deviation * h;
-    const e2 = deviation * deviation * Math.max(1e-9, 1 - z * h - h * h) + e1 * e1;
-    const nextMean = (sum + below * e1) / n;
-    const next = Math.sqrt(Math.max(1e-4, (square + below * e2) / n - nextMean * nextMean));
-    const moved = Math.abs(nextMean - mean) + Math.abs(next - deviation);
-    mean = nextMean;
-    deviation = next;
-    if (moved < 1e-6) break;
+    const lambda = normalDensity(delta) / Math.max(1e-300, normalCdf(-delta));
+    const gradDelta = -below * lambda + theta * first - above * delta;
+    const gradTheta = above / theta - theta * second + delta * first;
+    const dd = -below * lambda * (lambda - delta) - above;
+    const tt = -above / (theta * theta) - second;
+    const determinant = dd * tt - first * first;
+    let stepDelta = -(tt * gradDelta - first * gradTheta) / determinant;
+    let stepTheta = -(dd * gradTheta - first * gradDelta) / determinant;
+    const share = Math.min(1, 1 / Math.abs(stepDelta), (0.5 * theta) / Math.abs(stepTheta));
+    stepDelta *= share;
+    stepTheta *= share;
+    delta += stepDelta;
+    theta += stepTheta;
+    if (Math.abs(stepDelta) < 1e-9 && Math.abs(stepTheta) < 1e-9 * theta) break;
   }
-  return { mean, deviation };
+  const deviation = Math.min(MOST_DEVIATION, 1 / theta);
+  return { mean: cut + delta * deviation, deviation };
 }
 
 /** Moment of order p of the fitted tail above ln size `from`: scale · ∫ eᵖˣ φ dx. */

@@ -17,8 +17,9 @@ export interface View {
 const DISTANCE = 4;
 /** Light of print and of paper against the sheet. */
 const INK = 0.05;
-/** Width of paper around the marks' middles, in pitches. */
-const ROOM = 0.12;
+/** Paper around the middles of the marks that is in the picture, in pitches, and what perspective adds. */
+const ROOM = 0.08;
+const PERSPECTIVE = 1.1;
 
 /** A scene on the printed card, seen from a tilted camera. The card is as large as its grains need; its pitch comes with it. */
 export function makeCardScene(order: SceneOrder, view: View): { scene: Scene; design: CardDesign } {
@@ -30,7 +31,9 @@ export function makeCardScene(order: SceneOrder, view: View): { scene: Scene; de
   const shapes = scatter({ ...order, width: side, height: side }, random);
   const inset = pitch * first[0];
   const onCard = shapes.map((s) => ({ ...s, x: s.x + inset, y: s.y + inset }));
-  const size = Math.ceil(pitch * (1 + 2 * ROOM) * 1.08);
+  const turn = (view.turn_deg * Math.PI) / 180;
+  const across = Math.abs(Math.cos(turn)) + Math.abs(Math.sin(turn));
+  const size = Math.ceil(pitch * (1 + 2 * ROOM) * across * PERSPECTIVE);
   const { toPicture, toSheet } = cameraOver(pitch, size, view);
   const camera = { ...plainCamera(size, size), ...order.camera, toPicture, toSheet };
   const light = renderLight(onCard, camera, random, marksOf(unit, pitch));

@@ -10,15 +10,17 @@ export interface SceneCase {
   make(): { scene: Scene; scale: PhotoScale };
 }
 
-const COUNTS = [200, 250, 300, 400, 600, 900, 1500, 3000] as const;
+const COUNTS = [200, 250, 300, 350, 450, 600, 900, 1500] as const;
+/** One scene is as large as they come. */
+const MOST = 3000;
 
 const MODES: Readonly<Record<string, readonly NumberMode[]>> = {
-  narrow: [{ share: 1, median_px: 25, gsd: 1.3 }],
-  usual: [{ share: 1, median_px: 23, gsd: 1.4 }],
-  wide: [{ share: 1, median_px: 20, gsd: 1.5 }],
+  narrow: [{ share: 1, median_px: 22, gsd: 1.3 }],
+  usual: [{ share: 1, median_px: 20, gsd: 1.4 }],
+  wide: [{ share: 1, median_px: 17, gsd: 1.5 }],
   two: [
-    { share: 0.75, median_px: 18, gsd: 1.3 },
-    { share: 0.25, median_px: 40, gsd: 1.25 },
+    { share: 0.75, median_px: 16, gsd: 1.3 },
+    { share: 0.25, median_px: 36, gsd: 1.25 },
   ],
 };
 const MODE_NAMES = Object.keys(MODES);
@@ -103,7 +105,7 @@ export function sceneSet(): SceneCase[] {
         name: `${condition.name}, ${kind}`,
         seed: 1000 * (c + 1) + n,
         um_per_px: 20,
-        count,
+        count: c === 0 && n === COUNTS.length - 1 ? MOST : count,
         modes: MODES[kind]!,
         rough: 0.06,
         slender: 1.3,
