@@ -296,6 +296,10 @@ export const water = {
   'water.stock.bottle': 'The bottle',
   'water.stock.add_part': 'Add a salt to the bottle',
   'water.stock.what_it_is': 'What it does',
+  'water.stock.keeps_until':
+    'In the fridge it keeps until {day} (common practice); throw it away at once when hazy.',
+  'water.stock.over_age': 'It was to be thrown away on {day} (common practice).',
+  'water.stock.not_dated': 'Not dated. In the fridge a concentrate keeps {days} days (common practice).',
   'water.stock.strength':
     'A millilitre in a litre of water adds {hardness} mg/L of hardness and {alkalinity} mg/L of alkalinity (both as CaCO₃). It weighs {density} kg/L; {grams} g were made.',
   'water.keeps.stable': 'Keeps in an opened jar.',

@@ -108,7 +108,7 @@ export function LabelPage({ campaignId }: { campaignId: string }) {
         {checked && ionSum(checked.ions) > 0 ? (
           <Reading fields={fields} checked={checked} whole={read.ok} keep={keep} campaignId={campaignId} />
         ) : (
-          <p className="quiet-text">{t('water.label.nothing')}</p>
+          <p className="quiet-text water-empty">{t('water.label.nothing')}</p>
         )}
         <UnitsPanel />
       </div>

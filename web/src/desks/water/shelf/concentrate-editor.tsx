@@ -3,6 +3,7 @@ import {
   checkConcentrate,
   concentrateFrom,
   DENSITY_25,
+  KEEPS_DAYS,
   quantityOf,
   recipeOf,
   SALT_NAMES,
@@ -14,6 +15,7 @@ import type { Draft } from '../../../replica/index.ts';
 import { Button, DateAt, Fields, IconButton, NumberAt, OptionAt, SelectInput } from '../../../ui/index.ts';
 import { fieldLabel, formatNumber, t } from '../../../words/index.ts';
 import { Part, ShelfForm } from '../../shelf/form.tsx';
+import { dayAfter, daysAfter } from '../making/kernels.ts';
 import { plainText } from '../parts/figures.ts';
 import { printedForm } from '../parts/formula.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
@@ -43,6 +45,7 @@ export function ConcentrateEditor({ id }: { id: string }) {
             </Fields>
           </Part>
           <Part title={t('water.stock.what_it_is')}>
+            <Keeps madeOn={draft.document.made_on} />
             <Strength of={draft.document} />
             <RemarkList remarks={checkConcentrate(recipeOf(draft.document))} />
           </Part>
@@ -124,6 +127,19 @@ function formsWith(own: SaltForm): SaltForm[] {
   const forms = SALT_NAMES.flatMap((salt) => SALTS[salt].hydrates.map((hydrate) => ({ salt, hydrate })));
   const there = forms.some(({ salt, hydrate }) => salt === own.salt && hydrate === own.hydrate);
   return there ? forms : [...forms, { salt: own.salt, hydrate: own.hydrate }];
+}
+
+/** Until when it keeps, once it is known when it was made; said plainly when that day has passed. */
+function Keeps({ madeOn }: { madeOn: string | null }) {
+  if (madeOn === null)
+    return <p className="fact-caution">{t('water.stock.not_dated', { days: KEEPS_DAYS })}</p>;
+  const until = daysAfter(madeOn, KEEPS_DAYS);
+  const over = until < dayAfter(new Date(), 0);
+  return over ? (
+    <p className="fact-caution">{t('water.stock.over_age', { day: until })}</p>
+  ) : (
+    <p>{t('water.stock.keeps_until', { day: until })}</p>
+  );
 }
 
 /** What a millilitre of it does to a litre of water. */
