@@ -138,6 +138,8 @@ export function convergenceTables(): ConvergenceTable[] {
 export interface Distance {
   /** What the plan is like, in a few words. */
   plan: string;
+  /** What the reference run put into the server [g]. */
+  cup_g: number;
   beverage_pct: number;
   strength_pct: number;
   yield_pct: number;
@@ -195,6 +197,7 @@ function distanceOf(a: Cup, b: Cup): Omit<Distance, 'plan'> {
   const relative = (x: number, y: number) => (y === 0 ? Math.abs(x) : Math.abs(x / y - 1)) * 100;
   const apart = (x: number, y: number) => (Number.isFinite(x) && Number.isFinite(y) ? Math.abs(x - y) : 0);
   return {
+    cup_g: b.beverage_g,
     beverage_pct: relative(a.beverage_g, b.beverage_g),
     strength_pct: relative(a.strength_pct, b.strength_pct),
     yield_pct: relative(a.yield_pct, b.yield_pct),

@@ -1,7 +1,8 @@
 /** The validation report as Markdown. */
 import type { Figure, Gap, Outcome } from './check.ts';
 import { type ConvergenceTable, type Distance, type Sample, spread } from './convergence.ts';
-import type { NamedPlot } from './plots.ts';
+import type { NamedPlot } from './curves.ts';
+import { CUP_G, hasCup } from './numerics-checks.ts';
 
 /** Everything the report is made from. */
 export interface ReportInput {
@@ -118,60 +119,53 @@ function sampleTable(sample: Sample): string {
       ...[median, high, worst].map((x) => (digits < 0 ? x.toExponential(1) : x.toFixed(digits))),
     ];
   };
-  const { distances: d, closures: c } = sample;
+  const distances = (d: readonly Distance[]): string =>
+    table(HEAD, [
+      row('beverage [%]', picked(d, 'beverage_pct'), 4),
+      row('strength [%]', picked(d, 'strength_pct'), 4),
+      row('yield [%]', picked(d, 'yield_pct'), 4),
+      row('temperatures [K]', picked(d, 'temperature_K'), 3),
+    ]);
+  const cups = sample.distances.filter(hasCup);
   return [
     `**Standard against reference**, ${sample.plans} random plans (seed ${sample.seed}): doses of 5 to 60 g, one to eight pours of 5 to 99 °C, cones and flats, stirs, lifts in mid-drip, closed outlets, up to 3000 m.`,
-    table(
-      ['', 'median', '95 %', 'worst'],
-      [
-        row(
-          'beverage [%]',
-          d.map((x) => x.beverage_pct),
-          4,
-        ),
-        row(
-          'strength [%]',
-          d.map((x) => x.strength_pct),
-          4,
-        ),
-        row(
-          'yield [%]',
-          d.map((x) => x.yield_pct),
-          4,
-        ),
-        row(
-          'temperatures [K]',
-          d.map((x) => x.temperature_K),
-          3,
-        ),
-        row(
-          'closure of water',
-          c.map((x) => x.water),
-          -1,
-        ),
-        row(
-          'closure of solutes',
-          c.map((x) => x.solutes),
-          -1,
-        ),
-        row(
-          'closure of enthalpy',
-          c.map((x) => x.enthalpy),
-          -1,
-        ),
-      ],
-    ),
-    'The plans with the worst strength and the worst temperature:',
-    [worstBy(d, (x) => x.strength_pct), worstBy(d, (x) => x.temperature_K)]
+    `The ${cups.length} plans that put ${CUP_G} g or more into the server:`,
+    distances(cups),
+    'All plans:',
+    distances(sample.distances),
+    'The plans with the worst strength and the worst temperature, of those with a cup:',
+    [worstBy(cups, 'strength_pct'), worstBy(cups, 'temperature_K')]
       .map(
         (x) => `- ${x.plan}: ${x.strength_pct.toFixed(4)} % of its strength, ${x.temperature_K.toFixed(3)} K`,
       )
       .join('\n'),
+    '**Closures** of the standard runs, all plans:',
+    table(HEAD, [
+      row(
+        'water',
+        sample.closures.map((x) => x.water),
+        -1,
+      ),
+      row(
+        'solutes',
+        sample.closures.map((x) => x.solutes),
+        -1,
+      ),
+      row(
+        'enthalpy',
+        sample.closures.map((x) => x.enthalpy),
+        -1,
+      ),
+    ]),
   ].join('\n\n');
 }
 
-const worstBy = (distances: readonly Distance[], pick: (d: Distance) => number): Distance =>
-  distances.reduce((worst, d) => (pick(d) > pick(worst) ? d : worst));
+const HEAD = ['', 'median', '95 %', 'worst'];
+type DistanceName = 'beverage_pct' | 'strength_pct' | 'yield_pct' | 'temperature_K';
+const picked = (distances: readonly Distance[], name: DistanceName): number[] =>
+  distances.map((d) => d[name]);
+const worstBy = (distances: readonly Distance[], name: DistanceName): Distance =>
+  distances.reduce((worst, d) => (d[name] > worst[name] ? d : worst));
 
 const cell = (text: string): string => text.replaceAll('|', '\\|');
 

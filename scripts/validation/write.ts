@@ -5,14 +5,17 @@
 import { mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { CORE_VERSION } from '@pourline/core';
+import { convergencePlot } from './brew-plots.ts';
 import { outcomeOf } from './check.ts';
 import { CHECKS, GAPS } from './checks/index.ts';
 import { convergenceTables, sampleResolutions } from './convergence.ts';
 import { ENOUGH_PLANS, numericsChecks } from './numerics-checks.ts';
-import { convergencePlot, plots } from './plots.ts';
+import { plots } from './plots.ts';
 import { reportOf } from './report.ts';
 import { drawPlot } from './svg.ts';
 
+/** Fewer say nothing, and may hold no cup at all. */
+const FEWEST_PLANS = 20;
 const MOST_PLANS = 10_000;
 const docs = fileURLToPath(new URL('../../docs/', import.meta.url));
 
@@ -21,7 +24,7 @@ function plansAsked(args: readonly string[]): number | null {
   const given = args.find((arg) => arg.startsWith('--plans='))?.slice('--plans='.length);
   if (given === undefined) return ENOUGH_PLANS;
   const plans = Number(given);
-  return Number.isInteger(plans) && plans >= 1 && plans <= MOST_PLANS ? plans : null;
+  return Number.isInteger(plans) && plans >= FEWEST_PLANS && plans <= MOST_PLANS ? plans : null;
 }
 
 function write(plans: number): void {
@@ -56,7 +59,7 @@ function write(plans: number): void {
 const plans = plansAsked(process.argv.slice(2));
 if (plans === null) {
   console.error(
-    `--plans must be a whole number from 1 to ${MOST_PLANS}, for example --plans=${ENOUGH_PLANS}.`,
+    `--plans must be a whole number from ${FEWEST_PLANS} to ${MOST_PLANS}, for example --plans=${ENOUGH_PLANS}.`,
   );
   process.exitCode = 2;
 } else write(plans);
