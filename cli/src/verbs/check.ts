@@ -7,6 +7,7 @@ import {
   gatherOrder,
   type Problem,
   problem,
+  type Sizing,
 } from '@pourline/core';
 import type { Command } from 'commander';
 import { readJson, stopWithProblems, toJson } from '../io.ts';
@@ -30,6 +31,7 @@ function whereTheyMeet(documents: readonly AnyDocument[]): Found {
     };
     if (document.kind === 'trial' && byId.get(document.plan_id)?.kind !== 'plan')
       found.problems.push(problem(['documents', i, 'plan_id'], 'not_found', { kind: 'plan' }));
+    if (document.kind === 'sizing') found.problems.push(...sizingReferences(document, byId, i));
     if (document.kind === 'mix') {
       const order = gatherOrder(document, (id) => byId.get(id));
       if (!order.ok) found.problems.push(...order.problems.map(under));
@@ -46,6 +48,19 @@ function whereTheyMeet(documents: readonly AnyDocument[]): Found {
       }
   });
   return found;
+}
+
+/** A measurement may say which grinder and which coffee it was of; what it says must be there. */
+function sizingReferences(sizing: Sizing, byId: ReadonlyMap<string, AnyDocument>, row: number): Problem[] {
+  const named = [
+    ['grinder_id', 'grinder'],
+    ['coffee_id', 'coffee'],
+  ] as const;
+  return named.flatMap(([field, kind]) => {
+    const id = sizing[field];
+    if (id === null || byId.get(id)?.kind === kind) return [];
+    return [problem(['documents', row, field], 'not_found', { kind })];
+  });
 }
 
 function run(file: string, options: { json?: boolean }): void {
