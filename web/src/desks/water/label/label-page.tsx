@@ -1,4 +1,11 @@
-import { checkLabel, ionSum, type LabelProposal, readPlainWater, waterFigures } from '@pourline/core';
+import {
+  checkLabel,
+  ION_UNITS,
+  ionSum,
+  type LabelProposal,
+  readPlainWater,
+  waterFigures,
+} from '@pourline/core';
 import { useState } from 'react';
 import { createDocument } from '../../../replica/index.ts';
 import { go } from '../../../shell/route.ts';
@@ -12,10 +19,9 @@ import { ANIONS, CATIONS } from '../parts/ion-layout.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
 import { SteadySelect } from '../parts/steady-select.tsx';
 import { useKept } from '../parts/use-kept.ts';
-import { EMPTY_LABEL, type LabelFields, plainOf, readable, takeProposal } from './label-fields.ts';
+import { EMPTY_LABEL, ionUnitOf, type LabelFields, plainOf, readable, takeProposal } from './label-fields.ts';
 import { UnitsPanel } from './units-panel.tsx';
 
-const ION_UNITS = ['mg_L', 'mmol_L', 'meq_L', 'mg_L_CaCO3'] as const;
 const UNIT_OPTIONS = UNITS.map((value) => ({ value, label: UNIT_TEXT[value] }));
 
 /** A bottle's label or a tap's analysis, held against itself; and the units that make people stumble. */
@@ -32,7 +38,7 @@ export function LabelPage({ campaignId }: { campaignId: string }) {
     unit?: string,
   ) => (
     <NumberInput
-      label={t(`field.${field === 'pH' ? 'pH' : field}`)}
+      label={t(`field.${field}`)}
       value={fields[field]}
       {...(unit === undefined ? {} : { unit })}
       placeholder={t('water.label.not_printed')}
@@ -44,7 +50,7 @@ export function LabelPage({ campaignId }: { campaignId: string }) {
     <NumberInput
       key={field}
       label={t(`field.${field}`)}
-      unit={t(`water.ion_unit.${fields.ion_unit === 'mg_L' ? 'mg_L' : ionUnitKey(fields.ion_unit)}`)}
+      unit={t(`water.ion_unit.${ionUnitOf(fields.ion_unit)}`)}
       value={fields.ions[field] ?? null}
       placeholder={t('water.label.not_printed')}
       problem={problemAt(problems, [field])}
@@ -115,9 +121,6 @@ export function LabelPage({ campaignId }: { campaignId: string }) {
     </div>
   );
 }
-
-const ionUnitKey = (text: string): (typeof ION_UNITS)[number] =>
-  ION_UNITS.find((unit) => unit === text) ?? 'mg_L';
 
 interface ReadingProps {
   fields: LabelFields;
