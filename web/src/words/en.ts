@@ -8,6 +8,7 @@ import { strip } from './en/strip.ts';
 import { water } from './en/water.ts';
 import { waterMaking } from './en/water-making.ts';
 import { waterRemarks } from './en/water-remarks.ts';
+import { waterShelf } from './en/water-shelf.ts';
 
 /**
  * Every sentence a person reads, by flat key, as an ICU message. One part per folder of the app; another language is
@@ -22,6 +23,7 @@ export const en = {
   ...brew,
   ...strip,
   ...water,
+  ...waterShelf,
   ...waterMaking,
   ...waterRemarks,
 } as const;
