@@ -1,10 +1,11 @@
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
-import type { Binned, Bounds } from './binned.ts';
+import { type Binned, type Bounds, binnedQuantile, undersizes } from './binned.ts';
 import type { RankedFit } from './choose-model.ts';
 import { binnedFigures, FIGURE_NAMES, type FigureName, modelFigures, type SizeFigures } from './figures.ts';
 import { type Fitted, fitModel } from './fit.ts';
 import { binGrains } from './grains.ts';
+import { type SizeModel, undersize } from './model.ts';
 import type { SizeData } from './size-data.ts';
 import { normalQuantile } from './special.ts';
 
@@ -74,7 +75,8 @@ export function bootstrap(
     }
     if (progress && !progress((k + 1) / draws)) return null;
   }
-  const measuredBands = bandsOf(measured);
+  const plain = bandsOf(measured);
+  const measuredBands = fitted ? withInterpolation(plain, data.binned, fitted.model) : plain;
   return {
     draws,
     measured: measuredBands,
@@ -110,6 +112,46 @@ function scatter(w: number, n: number, random: Random): number {
   const k = n * w;
   const cube = Math.max(0, 1 - 1 / (9 * k) + z / (3 * Math.sqrt(k)));
   return (k * cube ** 3) / n;
+}
+
+/**
+ * Between two limits nobody knows how the curve runs. Bands of percentiles also hold what the fitted model says inside the class, its
+ * mass kept as measured: the wider the classes, the farther that is from a straight line.
+ */
+function withInterpolation(bands: FigureBands, binned: Binned, model: SizeModel): FigureBands {
+  const percentile = (name: 'd10_um' | 'd50_um' | 'd90_um', at: number): Bounds | null => {
+    const band = bands[name];
+    const straight = binnedQuantile(binned, at);
+    const bent = quantileInside(binned, at, model);
+    if (!band || straight === null || bent === null) return band;
+    const ratio = bent / straight;
+    return { low: band.low * Math.min(1, ratio), high: band.high * Math.max(1, ratio) };
+  };
+  return {
+    ...bands,
+    d10_um: percentile('d10_um', 0.1),
+    d50_um: percentile('d50_um', 0.5),
+    d90_um: percentile('d90_um', 0.9),
+  };
+}
+
+/** Diameter [m] that a share is smaller than, with the class masses as measured and the model's shape inside the class. */
+function quantileInside(binned: Binned, at: number, model: SizeModel): number | null {
+  const { limits, share } = binned;
+  const below = undersizes(binned);
+  const j = below.findIndex((q) => q >= at);
+  if (j < 1) return null;
+  let [low, high] = [limits[j - 1]!, limits[j]!];
+  const start = undersize(model, low);
+  const mass = undersize(model, high) - start;
+  if (!(mass > 1e-9)) return null;
+  const wanted = start + (mass * (at - below[j - 1]!)) / share[j]!;
+  for (let i = 0; i < 50; i++) {
+    const middle = Math.sqrt(low * high);
+    if (undersize(model, middle) < wanted) low = middle;
+    else high = middle;
+  }
+  return Math.sqrt(low * high);
 }
 
 /** Bands of a model that left out those of what was measured would be narrower than the model is wrong: they hold both. */
