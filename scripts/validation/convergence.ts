@@ -138,7 +138,7 @@ export function convergenceTables(): ConvergenceTable[] {
 export interface Distance {
   /** What the plan is like, in a few words. */
   plan: string;
-  /** What the reference run put into the server [g]. */
+  /** What the reference run dripped into the server, bypass water left out [g]. */
   cup_g: number;
   beverage_pct: number;
   strength_pct: number;
@@ -171,7 +171,11 @@ export function sampleResolutions(plans: number, tick: (done: number) => void = 
   bundles.forEach((bundle, i) => {
     const standard = run(bundle, 'standard');
     const reference = run(bundle, 'reference');
-    distances.push({ plan: inWords(i, bundle), ...distanceOf(standard.cup, reference.cup) });
+    distances.push({
+      plan: inWords(i, bundle),
+      cup_g: reference.cup.beverage_g - (bundle.plan.bypass?.water_g ?? 0),
+      ...distanceOf(standard.cup, reference.cup),
+    });
     closures.push(standard.closures);
     tick(i + 1);
   });
@@ -193,11 +197,10 @@ function run(bundle: BrewBundle, resolution: Resolution): { cup: Cup; closures: 
   };
 }
 
-function distanceOf(a: Cup, b: Cup): Omit<Distance, 'plan'> {
+function distanceOf(a: Cup, b: Cup): Omit<Distance, 'plan' | 'cup_g'> {
   const relative = (x: number, y: number) => (y === 0 ? Math.abs(x) : Math.abs(x / y - 1)) * 100;
   const apart = (x: number, y: number) => (Number.isFinite(x) && Number.isFinite(y) ? Math.abs(x - y) : 0);
   return {
-    cup_g: b.beverage_g,
     beverage_pct: relative(a.beverage_g, b.beverage_g),
     strength_pct: relative(a.strength_pct, b.strength_pct),
     yield_pct: relative(a.yield_pct, b.yield_pct),
@@ -210,7 +213,7 @@ function inWords(index: number, { plan, setup }: BrewBundle): string {
   const temperatures = plan.pours.map((pour) => pour.kettle_temperature_C);
   const ends = [
     plan.lift_s === null ? '' : `, lifted at ${plan.lift_s.toFixed(0)} s`,
-    plan.outlet_opens_s === null ? '' : `, closed until ${plan.outlet_opens_s.toFixed(0)} s`,
+    (plan.outlet_opens_s ?? 0) < 0.5 ? '' : `, closed until ${plan.outlet_opens_s!.toFixed(0)} s`,
   ];
   return `plan ${index + 1}: ${setup.dripper.shape}, ${plan.dose_g.toFixed(1)} g, ${plan.pours.length} pours of ${water.toFixed(0)} g in all, ${Math.min(...temperatures).toFixed(0)}–${Math.max(...temperatures).toFixed(0)} °C${ends.join('')}`;
 }

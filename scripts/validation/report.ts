@@ -129,7 +129,7 @@ function sampleTable(sample: Sample): string {
   const cups = sample.distances.filter(hasCup);
   return [
     `**Standard against reference**, ${sample.plans} random plans (seed ${sample.seed}): doses of 5 to 60 g, one to eight pours of 5 to 99 °C, cones and flats, stirs, lifts in mid-drip, closed outlets, up to 3000 m.`,
-    `The ${cups.length} plans that put ${CUP_G} g or more into the server:`,
+    `The ${cups.length} plans that put ${CUP_G} g or more into the server, bypass water not counted:`,
     distances(cups),
     'All plans:',
     distances(sample.distances),
