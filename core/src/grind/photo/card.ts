@@ -72,7 +72,8 @@ export function cardSvg(card: CardDesign, words: CardWords = ENGLISH_CARD_WORDS)
   const module = side / MARK_MODULES;
   const margin = side / 2 + 3 * module;
   const width = card.pitch_mm + 2 * margin;
-  const textSize = Math.max(1.6, 0.026 * card.pitch_mm);
+  const check = words.check.replace('{length}', number(checkLineLength(card)));
+  const textSize = sizeFor([check, words.hint], 0.92 * width);
   const foot = 6 * textSize;
   const height = width + foot;
   const line = checkLineLength(card);
@@ -81,14 +82,14 @@ export function cardSvg(card: CardDesign, words: CardWords = ENGLISH_CARD_WORDS)
   const marks = markPlaces(card).map(([x, y]) => markPath(margin + x, margin + y, module));
   const tick = (x: number) => `M${number(x)} ${number(lineY - textSize / 2)}v${number(textSize)}`;
   const text = (y: number, words: string) =>
-    `<text x="${number(width / 2)}" y="${number(y)}" text-anchor="middle" textLength="${number(0.92 * width)}" lengthAdjust="spacingAndGlyphs">${escapeText(words)}</text>`;
+    `<text x="${number(width / 2)}" y="${number(y)}" text-anchor="middle">${escapeText(words)}</text>`;
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${number(width)}mm" height="${number(height)}mm" viewBox="0 0 ${number(width)} ${number(height)}">`,
     `<rect width="${number(width)}" height="${number(height)}" fill="#fff"/>`,
     `<path d="${marks.join('')}" fill="#000" fill-rule="evenodd"/>`,
     `<path d="M${number(lineX)} ${number(lineY)}h${number(line)}${tick(lineX)}${tick(lineX + line)}" stroke="#000" stroke-width="${number(textSize / 12)}" fill="none"/>`,
     `<g font-family="sans-serif" font-size="${number(textSize)}" fill="#000">`,
-    text(lineY + 2 * textSize, words.check.replace('{length}', number(line))),
+    text(lineY + 2 * textSize, check),
     text(lineY + 3.6 * textSize, words.hint),
     '</g></svg>',
   ].join('');
@@ -103,6 +104,12 @@ function markPath(x: number, y: number, module: number): string {
       return `M${number(x - half)} ${number(y - half)}h${side}v${side}h-${side}z`;
     })
     .join('');
+}
+
+/** Height of letters with which every line fits a width: half a height a letter, a whole one for ideographs [mm]. */
+function sizeFor(lines: readonly string[], width: number): number {
+  const lengths = lines.map((line) => [...line].reduce((sum, c) => sum + (c > '\u2e80' ? 1 : 0.52), 0));
+  return Math.min(0.05 * width, width / Math.max(...lengths));
 }
 
 const escapeText = (text: string): string =>
