@@ -53,7 +53,8 @@ function readSieves(data: Sieves): ReadSizes {
   const onSieves = kept.reduce((sum, x) => sum + x, 0);
   const pan = weighedPan ?? panFromLoad(data, onSieves, remarks);
   const total = onSieves + pan;
-  if (!(total > 0)) return { data: null, remarks: [grindRemark('problem', 'nothing_weighed')] };
+  // Less than the scale can tell from nothing is nothing.
+  if (!(total >= data.step_g)) return { data: null, remarks: [grindRemark('problem', 'nothing_weighed')] };
   checkLoad(data, total, weighedPan !== null, remarks);
   checkApertures(data, remarks);
   const share = Float64Array.from([pan, ...kept], (g) => g / total);
