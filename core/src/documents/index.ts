@@ -6,6 +6,15 @@ export type { Batch } from './kinds/batch.ts';
 export type { Campaign } from './kinds/campaign.ts';
 export type { Coffee } from './kinds/coffee.ts';
 export type { ConcentrateDocument } from './kinds/concentrate.ts';
+export {
+  type Category,
+  type Combination,
+  type Contest,
+  type OvertimePenalty,
+  RULED,
+  type Ruled,
+  type Ruling,
+} from './kinds/contest.ts';
 export type { Distribution, Grinder } from './kinds/grinder.ts';
 export type { Mix } from './kinds/mix.ts';
 export {

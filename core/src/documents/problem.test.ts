@@ -72,6 +72,8 @@ describe('every numeric field of every document', () => {
     const target = ['aim', 'low', 'high', 'weight'];
     // A dial is read in its own marks; a grain may stand for several.
     const grains = ['dial', 'touch_dial', 'aspect', 'weight'];
+    // Marks have no unit but that of their own scale.
+    const marks = ['min', 'max', 'points', 'cap_points', 'divide_by'];
     const bare = new Set([
       'version',
       'share',
@@ -83,6 +85,7 @@ describe('every numeric field of every document', () => {
       'per_K',
       ...target,
       ...grains,
+      ...marks,
     ]);
     const found: string[] = [];
     const walk = (node: unknown, name: string): void => {

@@ -3,6 +3,7 @@ import { batch } from './kinds/batch.ts';
 import { campaign } from './kinds/campaign.ts';
 import { coffee } from './kinds/coffee.ts';
 import { concentrate } from './kinds/concentrate.ts';
+import { contest } from './kinds/contest.ts';
 import { grinder } from './kinds/grinder.ts';
 import { mix } from './kinds/mix.ts';
 import { plan } from './kinds/plan.ts';
@@ -30,6 +31,7 @@ export const families = {
   venue: defineFamily('venue', venue, []),
   plan: defineFamily('plan', plan, []),
   trial: defineFamily('trial', trial, []),
+  contest: defineFamily('contest', contest, []),
 } as const;
 
 export type Kind = keyof typeof families;

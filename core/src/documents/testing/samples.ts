@@ -20,6 +20,7 @@ export const CONCENTRATE_ID = uuid(10);
 export const MIX_ID = uuid(11);
 export const SIZING_ID = uuid(12);
 export const BATCH_ID = uuid(13);
+export const CONTEST_ID = uuid(14);
 
 type Body = Record<string, unknown>;
 
@@ -259,6 +260,35 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
     strength_readings: [{ strength_pct: 1.52, sample_C: 22 }, { strength_pct: 1.53 }],
     temperatures: [{ time_s: 35, where: 'bed_middle', temperature_C: 71.5 }],
     traces: [{ attachment: 'ab'.repeat(32), media_type: 'text/csv', name: 'scale.csv' }],
+  }),
+  contest: () => ({
+    kind: 'contest',
+    version: 1,
+    ...common(CONTEST_ID, 'Lantern Cup'),
+    round: 'open round',
+    rules_of: '2027-01-15',
+    timers: { practice_s: 1800, setup_s: 300, run_s: 600 },
+    cups: { count: 3, individually_brewed: true, min_mL: 120, max_mL: 300 },
+    rules: [
+      { of: 'own_water', ruling: 'allowed' },
+      { of: 'grinding_in_setup', ruling: 'not_allowed', note: 'Whoever does is out.' },
+      { of: 'device_on_stage', ruling: 'unknown' },
+    ],
+    judges: 3,
+    categories: [
+      { id: 'flavour', name: 'Flavour', by: 'each_judge', min: 0, max: 10, step: 0.5 },
+      { id: 'description', name: 'Description', by: 'each_judge', weight: 2, min: 0, max: 10, step: 0.5 },
+      { id: 'flow', name: 'Work flow', by: 'head_judge', min: 0, max: 10, step: 0.5 },
+    ],
+    combination: {
+      parts: [
+        { name: 'Judges', category_ids: ['flavour', 'description'], over_judges: 'mean', factor: 1.4 },
+        { name: 'Head judge', category_ids: ['flow'] },
+      ],
+      divide_by: 1.6,
+    },
+    penalty: { points: 1, every_s: 1, cap_points: 30, hard_stop_s: 60 },
+    frozen_after_setup: ['grind', 'cups'],
   }),
 };
 

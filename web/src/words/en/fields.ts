@@ -134,6 +134,7 @@ export const fields = {
   'kind.salt': 'Salt',
   'kind.concentrate': 'Concentrate',
   'kind.mix': 'Waters to make',
+  'kind.contest': 'Contest rules',
   'kind.batch': 'Batch of water',
   'kind.sizing': 'Sizes of a grind',
   'kind.grinder': 'Grinder',
