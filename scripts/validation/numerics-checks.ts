@@ -33,7 +33,7 @@ function resolutions(distances: readonly Distance[]): Omit<Check, 'id' | 'title'
 }
 
 const WHY_FAR =
-  'The sample reaches beyond brews that anybody would make. Where a plan is cut short while a front of water or heat is still in the bed, what has passed depends on where that front stands to within a cell, and a standard run has half the cells of a reference run. The spread above shows how far the bulk of plans stays below the worst.';
+  'What is left is the error of the cells and steps of a standard run, which has half the cells of a reference run; the orders above say how fast it falls. The spread above shows whether the bulk of plans is over the limit or only the worst. Where the worst ones come from was not followed up plan by plan.';
 
 const last = (table: ConvergenceTable): number => table.rows.at(-1)!.order!;
 
@@ -69,7 +69,7 @@ export function numericsChecks(tables: readonly ConvergenceTable[], sample: Samp
       ...resolutions(sample.distances),
       id: 'N2-all',
       title: 'Standard against reference, worst of all random plans',
-      why: 'Among all plans there are some that wet a bed without a drip worth the name: a gram of water on sixty of coffee. A share of next to nothing is no measure; the masses themselves are right to a tenth of a gram.',
+      why: 'Among all plans there are some that wet a bed without a drip worth the name: a gram of water on sixty of coffee. A share of next to nothing is no measure.',
     },
     {
       id: 'N3',
