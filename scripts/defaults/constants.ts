@@ -1,4 +1,4 @@
-import { PARAMETERS, PARTITION_LEVEL, type Parameter } from '@pourline/core';
+import { HELD_LEVEL, PARAMETERS, type Parameter } from '@pourline/core';
 import { type Draw, defaultDraw } from '../../core/src/brew/spread.ts';
 
 /** A constant that the fit may move, within its plausible range. */
@@ -21,10 +21,10 @@ export const FREE: readonly Free[] = [
   parameter('diffusionFactor'),
   parameter('surfaceReleaseRate'),
   {
-    name: 'level of the partition',
-    range: PARTITION_LEVEL,
+    name: 'level of what grains hold',
+    range: HELD_LEVEL,
     put: (draw, value) => {
-      for (const factors of Object.values(draw.solutes)) factors.partition *= value;
+      for (const factors of Object.values(draw.solutes)) factors.held *= value;
     },
   },
   parameter('residualSaturation'),

@@ -1,6 +1,6 @@
 import { type BrewBundle, bundlePlan, checkArchive } from '@pourline/core';
 import type { BrewCase } from '../../core/src/brew/case.ts';
-import { LIQUID_DENSITY } from '../../core/src/brew/flow.ts';
+import { LIQUID_DENSITY } from '../../core/src/brew/liquid.ts';
 import { blankCase } from '../../core/src/brew/reduced/blank-case.ts';
 import { runCase } from '../../core/src/brew/run.ts';
 import { caseOf, type Draw } from '../../core/src/brew/spread.ts';
@@ -82,9 +82,9 @@ function stirredBath(grind: Grind, draw: Draw, until: number): BrewCase {
       ...brewed.numerics,
       cells: 2,
       bins: 16,
-      longestStep: until / 400,
+      tolerance: 0.01,
+      longestStep: until / 100,
       firstStep: 0.02,
-      outputStep: until,
     },
   };
 }
@@ -98,7 +98,7 @@ export function releaseCurve(
   draw: Draw,
 ): { moments: number[]; published: number[]; engine: number[] } {
   const released = (until: number) =>
-    runCase(stirredBath(grind, draw, until)).state.totals.cellReleased.reduce((sum, mass) => sum + mass, 0);
+    runCase(stirredBath(grind, draw, until)).state.now.cellReleased.reduce((sum, mass) => sum + mass, 0);
   const final = released(AT_REST);
   return {
     moments: grind.moments_s,

@@ -1,4 +1,4 @@
-import type { BrewCase } from './case.ts';
+import { LEDGER } from './amounts.ts';
 import { enthalpyOf } from './heat.ts';
 import { soluteHeld } from './solute-step.ts';
 import type { State } from './state.ts';
@@ -18,27 +18,34 @@ export interface Inventory {
 }
 
 /** Takes stock of a state. */
-export function inventory(c: BrewCase, s: State): Inventory {
-  let water = 0;
-  for (let i = 0; i < s.nodes; i++) water += s.water[i]! + s.absorbed[i]!;
+export function inventory(s: State): Inventory {
+  const { water, absorbed } = s.now;
+  let held = 0;
+  for (let i = 0; i < s.nodes; i++) held += water[i]! + absorbed[i]!;
   const solutes = new Float64Array(s.solutes);
   for (let q = 0; q < s.solutes; q++) solutes[q] = soluteHeld(s, q);
-  return { water, enthalpy: enthalpyOf(c, s), solutes };
+  return { water: held, enthalpy: enthalpyOf(s), solutes };
 }
 
-/** Relative closures: what went in and was there, against what came out and is there. */
-export function closeBalances(c: BrewCase, s: State, initial: Inventory): RunClosure {
+/**
+ * Relative closures: what went in and was there, against what came out and is there. Bypass water is served without
+ * having been poured.
+ */
+export function closeBalances(s: State, initial: Inventory, bypass: number): RunClosure {
   const closure: RunClosure = { water: 0, solutes: new Float64Array(s.solutes), enthalpy: 0 };
-  const now = inventory(c, s);
-  const t = s.totals;
-  const waterIn = initial.water + t.poured + t.bypass;
-  closure.water = Math.abs(waterIn - now.water - t.served - t.evaporated - t.spilled) / waterIn;
-  const heatIn = initial.enthalpy + t.heatIn;
-  const scale = Math.abs(initial.enthalpy) + Math.abs(t.heatIn) + Math.abs(t.heatOut) + 1e-9;
-  closure.enthalpy = Math.abs(heatIn - now.enthalpy - t.heatOut - t.heatSpilled) / scale;
+  const now = inventory(s);
+  const { ledger, served, spilled } = s.now;
+  const waterIn = initial.water + ledger[LEDGER.poured]! + bypass;
+  const waterOut = ledger[LEDGER.served]! + ledger[LEDGER.evaporated]! + ledger[LEDGER.spilled]!;
+  closure.water = Math.abs(waterIn - now.water - waterOut) / waterIn;
+  const heatIn = ledger[LEDGER.heatIn]!;
+  const heatOut = ledger[LEDGER.heatOut]!;
+  const scale = Math.abs(initial.enthalpy) + Math.abs(heatIn) + Math.abs(heatOut) + 1e-9;
+  closure.enthalpy =
+    Math.abs(initial.enthalpy + heatIn - now.enthalpy - heatOut - ledger[LEDGER.heatSpilled]!) / scale;
   for (let q = 0; q < s.solutes; q++) {
     const total = initial.solutes[q]!;
-    const out = now.solutes[q]! + t.servedSolute[q]! + t.spilledSolute[q]!;
+    const out = now.solutes[q]! + served[q]! + spilled[q]!;
     closure.solutes[q] = total > 0 ? Math.abs(total - out) / total : 0;
   }
   return closure;

@@ -42,7 +42,13 @@ export interface CaseSolute {
   diffusivity: number;
   /** [J/mol] */
   activation: number;
+  /** Content of the grains over that of dilute liquid at equilibrium, both per volume. */
   partition: number;
+  /**
+   * Ratio of solute to water at which the grains hold half of what they can hold [kg/kg]: content at equilibrium is
+   * capacity · ratio / (1 + ratio/halfRatio). Absent where it stays proportional.
+   */
+  halfRatio?: number;
   /** Release from broken cells at 90 °C [1/s]. */
   surfaceRate: number;
 }
@@ -52,14 +58,20 @@ export interface Numerics {
   cells: number;
   /** Bins of the release spectrum: first-order pools of the intact cores by rate. */
   bins: number;
+  /** Allowed error of a step, in the scales of stages.ts; Infinity for steps of fixed length. */
+  tolerance: number;
   /** Longest step [s]. */
   longestStep: number;
-  /** Step right after an event [s]. */
+  /** Step right after an event, and the shortest that is tried for accuracy [s]. */
   firstStep: number;
-  /** Most cell volumes of pore liquid that may pass in one step. */
-  courant: number;
-  /** Grid of the trace [s]. */
-  outputStep: number;
+}
+
+/** A part of the bed that water takes on its own way: uneven flow as parallel paths under one head. */
+export interface CasePath {
+  /** Share of the bed's area and grounds. */
+  share: number;
+  /** Factor on the permeability. */
+  permeability: number;
 }
 
 /** Where a run starts when it does not start dry; for cases with known answers. */
@@ -116,6 +128,8 @@ export interface BrewCase {
     wetConductivity: number;
     /** Least hydraulic radius over the radius at the bed top. */
     openTip: number;
+    /** One path for even flow; shares sum to 1. */
+    paths: readonly CasePath[];
   };
   gas: {
     /** CO2 at first wetting [kg per kg dose]. */

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { shareOfFirst } from './after-brew.ts';
 import { type ColdBody, chillServer, type ServerBody, type ServerHistory } from './chill.ts';
-import { LIQUID_HEAT_CAPACITY } from './heat.ts';
+import { LIQUID_HEAT_CAPACITY } from './liquid.ts';
 import { simulate } from './simulate.ts';
 import { demoBundle } from './testing/demo-bundle.ts';
 import { integrate } from './testing/integrate.ts';

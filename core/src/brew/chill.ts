@@ -1,4 +1,4 @@
-import { LIQUID_HEAT_CAPACITY } from './heat.ts';
+import { LIQUID_HEAT_CAPACITY } from './liquid.ts';
 
 /**
  * Heat that passes from a thin falling film to a body, per kelvin [W/K]: about 2 kW/m²K (from memory: 1–4) over 30 cm² of a

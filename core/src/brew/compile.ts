@@ -12,44 +12,19 @@ import {
   vapourPressure,
 } from '../units/index.ts';
 import type { BrewCase, CaseAction, CasePour, Numerics } from './case.ts';
-import { LIQUID_DENSITY } from './flow.ts';
 import { type Frustum, radiusAt } from './geometry.ts';
-import { LIQUID_HEAT_CAPACITY } from './heat.ts';
 import { jetOf, streamTemperature } from './jet.ts';
 import { followedPours } from './kettles.ts';
+import { LIQUID_DENSITY, LIQUID_HEAT_CAPACITY } from './liquid.ts';
 import type { Parameters } from './parameters.ts';
 import type { KettlePour, Resolution } from './result.ts';
-import { SOLUTES } from './solutes.ts';
+import { heldBack, SOLUTES } from './solutes.ts';
 
 /** What each resolution means. `classes` counts the particle sizes that are told apart in the result, fines included. */
 export const RESOLUTIONS: Readonly<Record<Resolution, Numerics & { classes: number }>> = {
-  draft: {
-    cells: 10,
-    classes: 5,
-    bins: 8,
-    longestStep: 0.5,
-    firstStep: 0.05,
-    courant: 1,
-    outputStep: 1,
-  },
-  standard: {
-    cells: 24,
-    classes: 8,
-    bins: 10,
-    longestStep: 0.25,
-    firstStep: 0.02,
-    courant: 0.8,
-    outputStep: 0.5,
-  },
-  reference: {
-    cells: 48,
-    classes: 14,
-    bins: 20,
-    longestStep: 0.1,
-    firstStep: 0.01,
-    courant: 0.5,
-    outputStep: 0.5,
-  },
+  draft: { cells: 10, classes: 5, bins: 5, tolerance: 0.4, longestStep: 6, firstStep: 0.1 },
+  standard: { cells: 24, classes: 8, bins: 7, tolerance: 0.1, longestStep: 4, firstStep: 0.05 },
+  reference: { cells: 48, classes: 14, bins: 14, tolerance: 0.01, longestStep: 2, firstStep: 0.01 },
 };
 
 /** Days of rest taken when a plan does not say how old the coffee is. */
@@ -71,6 +46,8 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
   const grounds = plan.grounds_C === null ? air : kelvin(plan.grounds_C);
   const dose = plan.dose_g * GRAM;
   const moisture = coffee.moisture_pct / 100;
+  const dryMass = dose * (1 - moisture);
+  const extractable = coffee.extractable_pct === null ? p.extractable : coffee.extractable_pct / 100;
   const table = grindTable(bundle);
   const vessel = frustumOf(setup.dripper);
   const followed = followedPours(bundle);
@@ -88,7 +65,7 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
     vessel,
     shape: setup.dripper.shape,
     dose,
-    dryMass: dose * (1 - moisture),
+    dryMass,
     sizes: cutTable(table, classes, p.finesLimit),
     grains: {
       temperature: grounds,
@@ -111,6 +88,7 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
       dryConductivity: p.dryBedConductivity,
       wetConductivity: p.wetBedConductivity,
       openTip: p.coneOpenTip,
+      paths: [{ share: 1, permeability: 1 }],
     },
     gas: {
       content: gasContent(bundle, p),
@@ -144,20 +122,21 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
     bypass: plan.bypass
       ? { mass: plan.bypass.water_g * GRAM, temperature: kelvin(plan.bypass.temperature_C) }
       : null,
-    solutes: SOLUTES.map((solute) => ({
-      key: solute.key,
-      extractable:
-        dose *
-        solute.share *
-        (coffee.extractable_pct === null ? p.extractable : coffee.extractable_pct / 100),
-      diffusivity: solute.diffusivity * p.diffusionFactor,
-      activation: solute.activation,
-      partition: solute.partition,
-      surfaceRate: p.surfaceReleaseRate,
-    })),
+    solutes: SOLUTES.map((solute) => {
+      const stock = dose * solute.share * extractable;
+      const perVolume = LIQUID_DENSITY / envelopeDensity;
+      return {
+        key: solute.key,
+        extractable: stock,
+        diffusivity: solute.diffusivity * p.diffusionFactor,
+        activation: solute.activation,
+        ...heldBack(solute, stock / dryMass, p.holdHalf, perVolume),
+        surfaceRate: p.surfaceReleaseRate,
+      };
+    }),
     initial: null,
     horizon,
-    numerics: { ...numerics, outputStep: Math.max(numerics.outputStep, Math.ceil(lastEnd / 1_000) / 2) },
+    numerics,
   };
 }
 

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { latentHeat, vapourPressure } from '../units/index.ts';
 import { type Air, filled, letStand, liquidTemperature, makeCooling, type Standing } from './cooling.ts';
-import { LIQUID_HEAT_CAPACITY } from './heat.ts';
+import { LIQUID_HEAT_CAPACITY } from './liquid.ts';
 import { surfaceLoss } from './surface.ts';
 import { SurfaceTable } from './surface-table.ts';
 import { integrate } from './testing/integrate.ts';

@@ -1,5 +1,5 @@
 import { ZERO_CELSIUS } from '../units/index.ts';
-import { LIQUID_HEAT_CAPACITY } from './heat.ts';
+import { LIQUID_HEAT_CAPACITY } from './liquid.ts';
 import { SurfaceTable } from './surface-table.ts';
 import type { Vessel } from './vessel.ts';
 

@@ -27,7 +27,7 @@ export {
 } from './sensitivity.ts';
 export { type SimulateOptions, simulate } from './simulate.ts';
 export {
-  PARTITION_LEVEL,
+  HELD_LEVEL,
   SOLUTE_CONSTANT_NAMES,
   SOLUTE_CONSTANTS,
   SOLUTES,

@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { LIQUID_HEAT_CAPACITY } from './heat.ts';
 import {
   cooled,
   heatingTime,
@@ -12,6 +11,7 @@ import {
   pouredOff,
   temperatureIn,
 } from './kettle-course.ts';
+import { LIQUID_HEAT_CAPACITY } from './liquid.ts';
 import { integrate } from './testing/integrate.ts';
 
 const kettle: KettleBody = { body: 0.1, power: 1_056, loss: 1.2, air: 295.15, boils: 373.12 };

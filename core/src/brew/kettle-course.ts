@@ -1,4 +1,4 @@
-import { LIQUID_HEAT_CAPACITY } from './heat.ts';
+import { LIQUID_HEAT_CAPACITY } from './liquid.ts';
 
 /**
  * What a kettle is, in SI. Water and body share one temperature; what is poured leaves with it. The loss grows in proportion

@@ -218,6 +218,14 @@ export const PARAMETERS = {
     'what hot fresh water could carry away, of the dose',
     'Moroney et al. 2015: 0.28–0.32; Liang et al. 2021: 0.30, from memory',
   ),
+  holdHalf: p(
+    1.5e-3,
+    0.5e-3,
+    4e-3,
+    'kg/kg',
+    'dissolved solids over water at which grains hold half of what they can hold',
+    'assumed: well below the strength of any cup, so that the yield of an immersion is flat over 10–20 : 1 (Liang et al. 2021)',
+  ),
   diffusionFactor: p(
     0.4,
     0.25,

@@ -19,16 +19,15 @@ function totalYield(ratio: number, temperature: number): number {
 }
 
 describe('long immersion (Liang, Chan & Ristenpart 2021, abstract)', { timeout: 60_000 }, () => {
-  it('yields about 21 % at 15 : 1 (the level of the partition coefficients was chosen for this one)', () => {
+  it('yields about 21 % at 15 : 1 (the level of what grains hold was chosen for this one)', () => {
     expect(Math.abs(totalYield(15, 92) - reported.yield)).toBeLessThan(reported.yield_tolerance);
   });
   it.each([10, 15, 20])('does not depend on temperature from 80 to 99 °C at %i : 1', (ratio) => {
     const change = totalYield(ratio, 99) - totalYield(ratio, 80);
     expect(Math.abs(change)).toBeLessThan(reported.temperature_effect_below);
   });
-  it('rises with the ratio, where the paper finds it flat: a known shortcoming, pinned so that it stays in sight', () => {
-    const spread = totalYield(20, 92) - totalYield(10, 92);
-    expect(spread).toBeGreaterThan(0.03);
-    expect(spread).toBeLessThan(0.06);
+  it('does not depend on the ratio from 10 : 1 to 20 : 1, within half a point either way', () => {
+    const yields = [10, 12, 15, 18, 20].map((ratio) => totalYield(ratio, 92));
+    expect((Math.max(...yields) - Math.min(...yields)) / 2).toBeLessThan(0.005);
   });
 });

@@ -1,7 +1,10 @@
-import type { BrewCase } from './case.ts';
-import { HEAD_SEEN, headHeight, LIQUID_DENSITY } from './flow.ts';
+import { ZERO_CELSIUS } from '../units/index.ts';
+import { LEDGER } from './amounts.ts';
+import { type BrewCase, type CasePour, streamAt } from './case.ts';
+import { HEAD_SEEN, headHeight } from './flow.ts';
 import type { Trace } from './result.ts';
-import type { State } from './state.ts';
+import { heldWater, type State, serverTemperature, wallTemperature } from './state.ts';
+import { LAYERS, layerTemperature } from './watch.ts';
 
 /** Scalars of one record, in this order. */
 const SCALARS = [
@@ -28,6 +31,8 @@ const SCALARS = [
 ] as const;
 
 type Scalar = (typeof SCALARS)[number];
+/** Place of each scalar in a record. */
+const AT = Object.fromEntries(SCALARS.map((name, k) => [name, k])) as Record<Scalar, number>;
 
 /**
  * Collects the trace of a run. Rows grow by doubling, so recording allocates a handful of times per run and never per
@@ -44,7 +49,7 @@ export class Recorder {
     this.#case = c;
     this.#state = s;
     this.#width = SCALARS.length + 2 * s.cells + 2 * s.solutes;
-    this.#rows = new Float64Array(this.#width * 512);
+    this.#rows = new Float64Array(this.#width * 192);
   }
 
   /** Number of records. */
@@ -73,59 +78,67 @@ export class Recorder {
   #write(at: number, time: number, dt: number): void {
     const c = this.#case;
     const s = this.#state;
-    const t = s.totals;
+    const { water, ledger, gas, released, served } = s.now;
+    const { temperature } = s.levels;
     const rows = this.#rows;
-    const put = (name: Scalar, value: number) => {
-      rows[at + SCALARS.indexOf(name)] = value;
-    };
-    let pour = -1;
-    for (let p = 0; p < c.pours.length; p++)
-      if (time > c.pours[p]!.start - 1e-9 && time <= c.pours[p]!.end + 1e-9) pour = p;
-    let held = 0;
-    let gas = 0;
-    for (let i = 1; i < s.nodes; i++) {
-      held += s.water[i]! + s.absorbed[i]!;
-      gas += s.gas[i]!;
-    }
-    const dripping = t.dripFlow > 1e-7 && dt > 0;
-    put('time_s', time);
-    put('pour_g_s', pour >= 0 ? c.pours[pour]!.flow * 1e3 : 0);
-    put('poured_g', t.poured * 1e3);
-    put('head_mm', headHeight(c, s, s.water[0]!) * 1e3);
-    put('head_g', s.water[0]! * 1e3);
-    put('drip_g_s', dripping ? t.dripFlow * 1e3 : 0);
-    put('held_g', held * 1e3);
-    put('drip_strength_pct', dripping ? (t.dripRatio / (1 + t.dripRatio)) * 100 : Number.NaN);
-    put('stream_C', pour >= 0 ? c.pours[pour]!.temperature - 273.15 : Number.NaN);
-    put('head_C', s.water[0]! > HEAD_SEEN ? s.temperature[0]! : Number.NaN);
-    put('bed_top_C', s.temperature[1]!);
-    put('bed_middle_C', s.temperature[Math.ceil(s.cells / 2)]!);
-    put('bed_bottom_C', s.temperature[s.cells]!);
-    put('drip_C', dripping ? t.dripTemperature : Number.NaN);
-    put('wall_C', c.wall.heatCapacity > 0 ? t.wallTemperature : Number.NaN);
-    put('gas_mg', gas * 1e6);
+    const pour = pourAt(c, time);
+    let gasLeft = 0;
+    for (let i = 1; i < s.nodes; i++) gasLeft += gas[i]!;
+    const dripping = s.drip.flow > 1e-7 && dt > 0;
+    rows[at + AT.time_s] = time;
+    rows[at + AT.pour_g_s] = pour ? pour.flow * 1e3 : 0;
+    rows[at + AT.poured_g] = ledger[LEDGER.poured]! * 1e3;
+    rows[at + AT.head_mm] = headHeight(c, s, water[0]!) * 1e3;
+    rows[at + AT.head_g] = water[0]! * 1e3;
+    rows[at + AT.drip_g_s] = dripping ? s.drip.flow * 1e3 : 0;
+    rows[at + AT.held_g] = heldWater(s) * 1e3;
+    rows[at + AT.drip_strength_pct] = dripping ? (s.drip.ratio / (1 + s.drip.ratio)) * 100 : Number.NaN;
+    rows[at + AT.stream_C] = pour ? streamAt(pour, time) - ZERO_CELSIUS : Number.NaN;
+    rows[at + AT.head_C] = water[0]! > HEAD_SEEN ? temperature[0]! : Number.NaN;
+    rows[at + AT.drip_C] = dripping ? s.drip.temperature : Number.NaN;
+    rows[at + AT.wall_C] = wallTemperature(c, s);
+    rows[at + AT.gas_mg] = gasLeft * 1e6;
     this.#writeServer(at);
-    let k = at + SCALARS.length;
-    for (let i = 1; i < s.nodes; i++) rows[k++] = s.temperature[i]!;
-    for (let i = 1; i < s.nodes; i++)
-      rows[k++] = Math.min(1, s.water[i]! / (s.poreVolume[i]! * LIQUID_DENSITY));
-    for (let q = 0; q < s.solutes; q++) rows[k++] = dt > 0 ? (t.releasedSolute[q]! / dt) * 1e6 : 0;
-    for (let q = 0; q < s.solutes; q++) rows[k++] = t.servedSolute[q]! * 1e6;
+    const beds = at + SCALARS.length;
+    this.#writeBed(beds);
+    rows[at + AT.bed_top_C] = layerTemperature(c, s, 0, false);
+    rows[at + AT.bed_middle_C] = (layerTemperature(c, s, 1, false) + layerTemperature(c, s, 2, false)) / 2;
+    rows[at + AT.bed_bottom_C] = layerTemperature(c, s, LAYERS - 1, false);
+    let k = beds + 2 * s.cells;
+    for (let q = 0; q < s.solutes; q++)
+      rows[k++] = dt > 0 ? ((released[q]! - s.begin.released[q]!) / dt) * 1e6 : 0;
+    for (let q = 0; q < s.solutes; q++) rows[k++] = served[q]! * 1e6;
+  }
+
+  /** Temperature and saturation by depth, mean over the paths. */
+  #writeBed(at: number): void {
+    const s = this.#state;
+    const rows = this.#rows;
+    for (let k = 0; k < s.cells; k++) {
+      let T = 0;
+      let filled = 0;
+      for (let p = 0; p < s.paths; p++) {
+        const { share } = this.#case.bed.paths[p]!;
+        const i = p * s.cells + k + 1;
+        T += share * s.levels.temperature[i]!;
+        filled += share * Math.min(1, s.now.water[i]! / s.full[i]!);
+      }
+      rows[at + k] = T;
+      rows[at + s.cells + k] = filled;
+    }
   }
 
   #writeServer(at: number): void {
+    const c = this.#case;
     const s = this.#state;
-    const t = s.totals;
+    const rows = this.#rows;
     let solids = 0;
-    for (let q = 0; q < s.solutes; q++) solids += t.servedSolute[q]!;
-    const beverage = t.served + solids;
-    const put = (name: Scalar, value: number) => {
-      this.#rows[at + SCALARS.indexOf(name)] = value;
-    };
-    put('beverage_g', beverage * 1e3);
-    put('strength_pct', beverage > 0 ? (solids / beverage) * 100 : 0);
-    put('yield_pct', (solids / this.#case.dose) * 100);
-    put('server_C', t.serverTemperature);
+    for (let q = 0; q < s.solutes; q++) solids += s.now.served[q]!;
+    const beverage = s.now.ledger[LEDGER.served]! + solids;
+    rows[at + AT.beverage_g] = beverage * 1e3;
+    rows[at + AT.strength_pct] = beverage > 0 ? (solids / beverage) * 100 : 0;
+    rows[at + AT.yield_pct] = (solids / c.dose) * 100;
+    rows[at + AT.server_C] = serverTemperature(c, s);
   }
 
   /** The trace: one array per quantity. */
@@ -166,3 +179,7 @@ export class Recorder {
     };
   }
 }
+
+/** The pour that runs at a moment, its ends included. */
+const pourAt = (c: BrewCase, time: number): CasePour | undefined =>
+  c.pours.findLast((pour) => time > pour.start - 1e-9 && time <= pour.end + 1e-9);

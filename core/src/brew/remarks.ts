@@ -1,8 +1,10 @@
 import type { BrewBundle } from '../documents/index.ts';
 import { boilingPoint, celsius } from '../units/index.ts';
+import { LEDGER } from './amounts.ts';
 import type { BrewCase } from './case.ts';
-import { LIQUID_DENSITY } from './flow.ts';
+import { LIQUID_DENSITY } from './liquid.ts';
 import type { Remark } from './result.ts';
+import { heldWater } from './state.ts';
 import type { Run } from './watch.ts';
 
 /** English sentences of remarks, by code; other languages translate by code and values. */
@@ -66,19 +68,19 @@ export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, layerYield:
   if (run.lifted && run.dripAtEnd > 1e-4)
     add('note', 'drip_at_lift', run.endTime, {
       flow: round(run.dripAtEnd * 1e3, 1),
-      held: round(heldMass(run) * 1e3, 0),
+      held: round((run.state.now.water[0]! + heldWater(run.state)) * 1e3, 0),
     });
-  if (!run.lifted && run.state.water[0]! > 1e-3)
-    add('problem', 'still_full', run.endTime, { head: round(run.state.water[0]! * 1e3, 0) });
+  if (!run.lifted && run.state.now.water[0]! > 1e-3)
+    add('problem', 'still_full', run.endTime, { head: round(run.state.now.water[0]! * 1e3, 0) });
   boilingRemark(bundle, c, add);
-  const beverage = run.state.totals.served;
+  const beverage = run.state.now.ledger[LEDGER.served]!;
   if (beverage / LIQUID_DENSITY > c.server.capacity)
     add('problem', 'server_too_small', null, {
       capacity: round(c.server.capacity * 1e6, 0),
       beverage: round((beverage / LIQUID_DENSITY) * 1e6, 0),
     });
   if (run.dryCells > 0)
-    add('problem', 'bed_not_wetted', null, { share: round((100 * run.dryCells) / run.state.cells, 0) });
+    add('problem', 'bed_not_wetted', null, { share: round((100 * run.dryCells) / (run.state.nodes - 1), 0) });
   const top = layerYield[0]!;
   const bottom = layerYield.at(-1)!;
   if (run.dryCells === 0 && bottom < 0.85 * top)
@@ -117,7 +119,7 @@ type Add = (
 
 function headRemarks(c: BrewCase, run: Run, add: Add): void {
   const room = c.vessel.height - run.state.bedDepth - run.highestHead.height;
-  const spilled = run.state.totals.spilled;
+  const spilled = run.state.now.ledger[LEDGER.spilled]!;
   if (spilled > 0)
     add('problem', 'head_overflows', run.highestHead.time, { spilled: round(spilled * 1e3, 1) });
   else if (room < NEAR_RIM)
@@ -142,13 +144,6 @@ function boilingRemark(bundle: BrewBundle, c: BrewCase, add: Add): void {
       asked,
       margin: round(Math.max(0, boils - asked), 1),
     });
-}
-
-function heldMass(run: Run): number {
-  const s = run.state;
-  let sum = 0;
-  for (let i = 0; i < s.nodes; i++) sum += s.water[i]! + s.absorbed[i]!;
-  return sum;
 }
 
 const round = (x: number, digits: number): number => {

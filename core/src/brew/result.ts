@@ -25,6 +25,7 @@ export interface Trace {
   yield_pct: Float64Array;
   stream_C: Float64Array;
   head_C: Float64Array;
+  /** Means of the upper quarter, the middle half and the lower quarter of the bed. */
   bed_top_C: Float64Array;
   bed_middle_C: Float64Array;
   bed_bottom_C: Float64Array;
@@ -115,9 +116,10 @@ export interface Cup {
   /** Moment the drip falls below 0.1 g/s for good, or the lift. */
   end_s: number;
   lifted: boolean;
+  /** Hottest quarter of the wetted bed. */
   peak_bed_C: number;
   peak_bed_at_s: number;
-  /** Coldest wetted place in the bed after wetting began. */
+  /** Coldest wetted quarter of the bed after wetting began. */
   lowest_bed_C: number;
   lowest_bed_at_s: number;
   /** Depth of that place, 0 top – 1 bottom. */

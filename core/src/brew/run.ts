@@ -1,21 +1,19 @@
-import { ZERO_CELSIUS } from '../units/index.ts';
-import { setExchange } from './agitation.ts';
 import { closeBalances, inventory } from './balance.ts';
 import type { BrewCase } from './case.ts';
-import { type FlowInput, HEAD_SEEN, LIQUID_DENSITY, stepFlow } from './flow.ts';
-import { type HeatInput, stepHeat } from './heat.ts';
+import { HEAD_SEEN } from './flow.ts';
 import { Recorder } from './recorder.ts';
-import { activeAction, activePour, eventTimes } from './schedule.ts';
-import { stepSolutes, stepTags } from './solute-step.ts';
+import { eventTimes } from './schedule.ts';
+import { accept, breakOff, eulerStep, reject, type Stepper, stepperOf, tryStep } from './stages.ts';
 import { createState, type State } from './state.ts';
-import { addBypass, releaseGas, setSurface, spill } from './surroundings.ts';
+import { addBypass, spill } from './surroundings.ts';
 import { bookPourEnds, type Run, startRun, watch } from './watch.ts';
 
 /** Smallest step before a run is given up [s]; reaching it is a broken contract, not bad data. */
 const SHORTEST_STEP = 1e-9;
-/** Newton iterations beyond which the step does not grow. */
-const HARD_WORK = 8;
-const GROWTH = 1.5;
+/** How much a step may grow or shrink at once, and what is held back of the ideal. */
+const GROWTH = 2;
+const SHRINK = 0.25;
+const CAUTION = 0.9;
 /** Below this drip an open run without a lift ends [kg/s]. */
 const DRIP_END = 1.5e-5;
 
@@ -30,118 +28,91 @@ export class SolverError extends Error {
   }
 }
 
-/** What one run carries from step to step beside the state. */
-interface Stepper {
-  readonly flow: FlowInput;
-  readonly heat: HeatInput;
-  readonly loss: Float64Array;
-  time: number;
-  /** Longest step allowed by the steps before [s]. */
-  grown: number;
-}
-
 /**
  * Runs a case from start to end: to the lift, the horizon, or until the bed has drained. Steps end exactly on every
- * event and on the grid of the trace. Throws {@link SolverError} only when the equations cannot be solved.
+ * event, and each leaves one record in the trace. Throws {@link SolverError} only when the equations cannot be solved.
  */
 export function runCase(c: BrewCase): Run {
   const s = createState(c);
   const recorder = new Recorder(c, s);
   const run = startRun(c, s, recorder);
-  const initial = inventory(c, s);
+  const initial = inventory(s);
   const { times, lastActivity } = eventTimes(c);
-  const stepper: Stepper = {
-    flow: { dt: 0, inflow: 0, evaporated: 0, outletOpen: true, passed: 0 },
-    heat: { dt: 0, poured: 0, pouredTemperature: 0, surface: 0 },
-    loss: new Float64Array(2),
-    time: 0,
-    grown: c.numerics.firstStep,
-  };
+  const stepper = stepperOf(s);
+  const pace = { time: 0, next: c.numerics.firstStep };
   let next = 0;
-  let output = 1;
   recorder.record(0, 0);
   while (next < times.length && times[next]! <= 0) next++;
 
   for (;;) {
-    const grid = output * c.numerics.outputStep;
-    const stop = Math.min(times[next] ?? c.horizon, grid, c.lift, c.horizon);
-    const dt = advance(c, s, run, stepper, stop);
-    const { time } = stepper;
-    watch(c, s, run, time, dt);
-    if (time >= stop) {
-      recorder.record(time, dt);
-      if (time >= grid) output++;
-      while (next < times.length && times[next]! <= time) {
-        stepper.grown = c.numerics.firstStep;
-        next++;
-      }
-      bookPourEnds(c, s, run, time);
+    const stop = Math.min(times[next] ?? c.horizon, c.lift, c.horizon);
+    const dt = advance(c, s, run, stepper, pace, stop);
+    spill(s);
+    watch(c, s, run, pace.time, dt);
+    recorder.record(pace.time, dt);
+    if (pace.time >= stop) {
+      pace.next = Math.min(pace.next, c.numerics.firstStep);
+      breakOff(s, stepper);
+      while (next < times.length && times[next]! <= pace.time) next++;
+      bookPourEnds(c, s, run, pace.time);
     }
-    if (time >= c.lift || time >= c.horizon) break;
-    const drained = time > lastActivity && s.water[0]! <= HEAD_SEEN && s.totals.dripFlow < DRIP_END;
-    if (drained && c.lift === Number.POSITIVE_INFINITY) {
-      if (time < stop) recorder.record(time, dt);
-      break;
-    }
+    if (pace.time >= c.lift || pace.time >= c.horizon) break;
+    const drained = pace.time > lastActivity && s.now.water[0]! <= HEAD_SEEN && s.drip.flow < DRIP_END;
+    if (drained && c.lift === Number.POSITIVE_INFINITY) break;
   }
-  run.endTime = stepper.time;
-  run.lifted = stepper.time >= c.lift;
-  run.dripAtEnd = s.totals.dripFlow;
+  run.endTime = pace.time;
+  run.lifted = pace.time >= c.lift;
+  run.dripAtEnd = s.drip.flow;
   if (run.hasHead) run.headGone = null;
-  for (let i = 1; i < s.nodes; i++) if (s.absorbed[i]! < 0.2 * s.absorbMax) run.dryCells++;
+  for (let i = 1; i < s.nodes; i++) if (s.now.absorbed[i]! < 0.2 * s.absorbMax[i]!) run.dryCells++;
   if (c.bypass) addBypass(c, s, recorder);
-  run.closure = closeBalances(c, s, initial);
+  run.closure = closeBalances(s, initial, c.bypass?.mass ?? 0);
   return run;
 }
 
-/** One step towards `stop`: liquid, then heat and solutes with that liquid. Returns the step taken [s]. */
-function advance(c: BrewCase, s: State, run: Run, stepper: Stepper, stop: number): number {
-  const { flow, heat } = stepper;
-  const pour = activePour(c, stepper.time);
-  const action = activeAction(c, stepper.time);
-  const remaining = stop - stepper.time;
-  flow.inflow = pour >= 0 ? c.pours[pour]!.flow : 0;
-  flow.outletOpen = stepper.time >= c.outletOpens;
-  const dt = solveFlow(c, s, run, stepper, firstTry(c, s, stepper, remaining));
-  setExchange(c, s, dt, pour, action);
-  heat.dt = dt;
-  heat.poured = flow.inflow * dt;
-  heat.pouredTemperature = pour >= 0 ? c.pours[pour]!.temperature - ZERO_CELSIUS : 0;
-  stepHeat(c, s, heat);
-  if (s.solutes > 0) stepSolutes(c, s, dt);
-  if (s.tags > 0) stepTags(s, heat.poured, pour);
-  releaseGas(c, s, dt);
-  spill(c, s);
-  s.totals.poured += heat.poured;
-  s.totals.evaporated += flow.evaporated;
-  flow.passed += s.down[s.nodes - 1]!;
-  stepper.time = dt >= remaining * (1 - 1e-9) ? stop : stepper.time + dt;
+/** One accepted step towards `stop`. Returns the step taken [s] and leaves the next to try in `pace`. */
+function advance(
+  c: BrewCase,
+  s: State,
+  run: Run,
+  stepper: Stepper,
+  pace: { time: number; next: number },
+  stop: number,
+): number {
+  const remaining = stop - pace.time;
+  let dt = evenShare(remaining, Math.min(pace.next, c.numerics.longestStep));
+  // A step that had to be shortened does not grow at once.
+  let growth = GROWTH;
+  for (;;) {
+    const { done, error } = tryStep(c, s, stepper, pace.time, dt);
+    if (done && (error <= 1 || dt <= c.numerics.firstStep)) {
+      accept(s, stepper, dt);
+      const factor = error > 0 ? CAUTION * Math.cbrt(1 / error) : GROWTH;
+      pace.next = dt * Math.min(growth, Math.max(SHRINK, factor));
+      break;
+    }
+    if (done) reject(s);
+    run.rejected++;
+    growth = 1;
+    if (done) {
+      const shorter = dt * Math.max(SHRINK, CAUTION * Math.cbrt(1 / error));
+      dt = evenShare(remaining, Math.max(c.numerics.firstStep, shorter));
+      continue;
+    }
+    if (dt <= c.numerics.firstStep && eulerStep(c, s, stepper, pace.time, dt)) {
+      pace.next = dt;
+      break;
+    }
+    dt = dt > c.numerics.firstStep ? evenShare(remaining, Math.max(c.numerics.firstStep, dt / 3)) : dt / 2;
+    if (dt < SHORTEST_STEP) throw new SolverError(pace.time);
+  }
+  pace.time = dt >= remaining * (1 - 1e-9) ? stop : pace.time + dt;
   run.steps++;
   return dt;
 }
 
-/** Step to try first [s]: not longer than allowed, few cell volumes of flow, and an even share of what remains. */
-function firstTry(c: BrewCase, s: State, stepper: Stepper, remaining: number): number {
-  const through = Math.max(stepper.flow.inflow, s.totals.dripFlow);
-  const cellLiquid = s.poreVolume[1]! * LIQUID_DENSITY;
-  const courant = through > 0 ? (c.numerics.courant * cellLiquid) / through : c.numerics.longestStep;
-  const longest = Math.min(c.numerics.longestStep, stepper.grown, courant);
-  return remaining / Math.max(1, Math.ceil(remaining / longest - 1e-9));
-}
-
-/** Solves the liquid, halving the step until it converges; returns the step that did [s]. */
-function solveFlow(c: BrewCase, s: State, run: Run, stepper: Stepper, first: number): number {
-  const { flow, heat, loss } = stepper;
-  for (let dt = first; dt >= SHORTEST_STEP; dt /= 2) {
-    flow.dt = dt;
-    setSurface(c, s, dt, loss, flow, heat);
-    const iterations = stepFlow(c, s, flow);
-    if (iterations >= 0) {
-      const grown = iterations > HARD_WORK ? dt : Math.max(dt, stepper.grown) * GROWTH;
-      stepper.grown = Math.min(grown, c.numerics.longestStep);
-      return dt;
-    }
-    run.rejected++;
-  }
-  throw new SolverError(stepper.time);
+/** A step not longer than wanted that divides what remains; far from the end it stays as wanted. */
+function evenShare(remaining: number, wanted: number): number {
+  const count = Math.ceil(remaining / wanted - 1e-9);
+  return count <= 1 ? remaining : count <= 3 ? remaining / count : wanted;
 }

@@ -1,170 +1,224 @@
+import type { Amounts } from './amounts.ts';
 import type { BrewCase } from './case.ts';
-import { arrhenius, type State } from './state.ts';
-import { backTridiagonal, factorTridiagonal } from './tridiagonal.ts';
+import { factorColumns, solveColumns } from './columns.ts';
+import { readRates } from './rates.ts';
+import type { State } from './state.ts';
 
-/** Smallest diagonal that counts as liquid [kg]; a drier node has no concentration. */
-const DRY = 1e-14;
+/** Least liquid that dissolves [kg]; what a drier node still holds counts as dissolved in this much. */
+const DRY = 1e-10;
 /** Liquid share at which broken cells release at half their wet rate. */
 const WETTING_SHARE = 0.05;
 
 /**
- * Advances every solute by one implicit step with the water moved in the same step: carried downwards, exchanged by
+ * Solves every solute of one implicit stage with the water moved in the same stage: carried downwards, exchanged by
  * agitation and dispersion, taken into grains with the water they absorb, released from the pools of the grains.
  *
- * A pool relaxes towards capacity·ratio at its rate; over the step it gives `gain·(content − capacity·ratio)` with
- * gain = (x + x²/2)/(1 + x + x²/2), x = rate·dt, the second-order L-stable approximation of 1 − e⁻ˣ. That is linear in
- * the new ratio, so each solute needs one tridiagonal solve; content is then updated with the same numbers, which
+ * A pool relaxes at its rate towards what it would hold in balance with the liquid, capacity·ratio/(1 + ratio/half). The
+ * divisor is taken at the expected ratio, so the gift of a pool, gain·(content − capacity·φ·ratio) with gain = x/(1 + x),
+ * x = rate·dt, is linear in the new ratio: each solute needs one solve, and content is updated with the same numbers, which
  * conserves it to rounding.
  */
-export function stepSolutes(c: BrewCase, s: State, dt: number): void {
-  const n = s.nodes;
-  const t = s.totals;
-  t.dripRatio = 0;
-  const served = s.down[n - 1]! + s.aside[0]!;
+export function stepSolutes(c: BrewCase, s: State, from: Amounts, dt: number): void {
+  setCarrying(s);
+  s.now.cellReleased.set(from.cellReleased);
+  s.now.poolReleased.set(from.poolReleased);
+  setGains(c, s, dt);
+  let solids = 0;
   for (let q = 0; q < s.solutes; q++) {
-    assemble(c, s, q, dt);
-    factorTridiagonal(n, s.lower, s.diagonal, s.upper, s.scratch);
-    backTridiagonal(n, s.lower, s.upper, s.right, s.scratch);
-    s.ratio.set(s.right, q * n);
-    updatePools(s, q);
-    const gained = s.down[n - 1]! * s.right[n - 1]! + s.aside[0]! * s.right[0]!;
-    t.servedSolute[q]! += gained;
-    if (served > 0) t.dripRatio += gained / served;
+    assemble(c, s, from, q);
+    factorColumns(s.matrix);
+    solveColumns(s.matrix, s.right);
+    updatePools(s, from, q);
+    solids += serve(s, from, q);
+  }
+  s.drip.ratio = s.drip.flow > 0 ? solids / (s.drip.flow * dt) : Number.NaN;
+}
+
+/**
+ * What solutes and tags share in a stage: what passes each face with the liquid, and what leaves a node or is exchanged
+ * with its neighbours [kg].
+ */
+function setCarrying(s: State): void {
+  const { above, below, headTo } = s.matrix;
+  const { enters, mixed, leaves, exchanged, aside, cells } = s;
+  leaves[0] = aside[0]!;
+  exchanged[0] = 0;
+  for (let p = 0; p < s.paths; p++) {
+    const top = p * cells + 1;
+    const bottom = top + cells - 1;
+    for (let i = top; i <= bottom; i++) {
+      const flow = enters[i]!;
+      const both = mixed[i]!;
+      above[i] = -(flow + both);
+      leaves[i] = aside[i]!;
+      exchanged[i] = both;
+      if (i === top) {
+        headTo[p] = -both;
+        leaves[0]! += flow;
+        exchanged[0]! += both;
+      } else {
+        below[i - 1] = -both;
+        leaves[i - 1]! += flow;
+        exchanged[i - 1]! += both;
+      }
+    }
+    leaves[bottom]! += s.drips[p]!;
+  }
+}
+
+/** Gains of all pools of all solutes in all cells, at the temperatures of this stage. */
+function setGains(c: BrewCase, s: State, dt: number): void {
+  const { solutes, pools, gain, poolRate, rateOf, absorbMax, leaves, aside } = s;
+  const { water, absorbed } = s.now;
+  const { temperature } = s.levels;
+  let at = 0;
+  for (let i = 1; i < s.nodes; i++) {
+    readRates(s.rates, solutes, temperature[i]!, rateOf);
+    const soaked = c.grains.poreVolume > 0 ? absorbed[i]! / absorbMax[i]! : 1;
+    const liquid = water[i]! + leaves[i]! - aside[i]!;
+    // A node without liquid gives nothing.
+    const on = liquid < DRY ? 0 : dt;
+    const wet = on > 0 ? liquid / (liquid + WETTING_SHARE * (water[i]! + absorbMax[i]!)) : 0;
+    for (let q = 0; q < solutes; q++) {
+      const solute = c.solutes[q]!;
+      const surface = solute.surfaceRate * rateOf[q]! * wet * dt;
+      const core = solute.diffusivity * rateOf[q]! * soaked * on;
+      gain[at++] = surface / (1 + surface);
+      for (let e = 1; e < pools; e++) {
+        const x = core * poolRate[e]!;
+        gain[at++] = x / (1 + x);
+      }
+    }
   }
 }
 
 /** Row i: liquid now, what leaves, what is exchanged, what pools give, against what was there. */
-function assemble(c: BrewCase, s: State, q: number, dt: number): void {
-  const { nodes: n } = s;
-  for (let i = 0; i < n; i++) {
-    const above = i === 0 ? 0 : s.exchange[i - 1]!;
-    const below = i === n - 1 ? 0 : s.exchange[i]!;
-    const own = s.water[i]! + s.down[i]! + s.aside[i]!;
-    if (own < DRY) {
-      s.diagonal[i] = 1;
-      s.lower[i] = 0;
-      s.upper[i] = 0;
-      s.right[i] = 0;
-      if (i > 0) standStill(s, q, i - 1);
-      continue;
-    }
-    s.lower[i] = i === 0 ? 0 : -(s.down[i - 1]! + above);
-    s.upper[i] = -below;
-    s.diagonal[i] = own + above + below;
-    s.right[i] = s.waterBefore[i]! * s.ratio[q * n + i]!;
-    if (i > 0) addPools(c, s, q, i, dt);
-  }
-}
-
-/** A node without liquid: its pools stand still. */
-function standStill(s: State, q: number, k: number): void {
-  const base = (k * s.solutes + q) * s.pools;
-  s.gain.fill(0, base, base + s.pools);
-}
-
-/** Gains of all pools of one solute in one cell, and what they add to its row. */
-function addPools(c: BrewCase, s: State, q: number, i: number, dt: number): void {
-  const { pools } = s;
-  const solute = c.solutes[q]!;
-  const heat = dt * arrhenius(solute.activation, s.temperature[i]!);
-  const soaked = c.grains.poreVolume > 0 ? s.absorbed[i]! / s.absorbMax : 1;
-  const liquid = s.water[i]! + s.down[i]!;
-  const wet = liquid / (liquid + WETTING_SHARE * (s.waterBefore[i]! + s.absorbMax));
-  const surface = gainOf(solute.surfaceRate * heat * wet);
-  const core = solute.diffusivity * heat * soaked;
-  const base = ((i - 1) * s.solutes + q) * pools;
+function assemble(c: BrewCase, s: State, from: Amounts, q: number): void {
+  const { solutes, pools, nodes, gain, capacity, right, leaves, exchanged, dry, holding } = s;
+  const { own } = s.matrix;
+  const { water } = s.now;
+  const { pool, dissolved } = from;
+  const { ratio: expected } = s.guess;
+  const perHalf = 1 / (c.solutes[q]!.halfRatio ?? Number.POSITIVE_INFINITY);
   const row = q * pools;
-  s.gain[base] = surface;
-  let given = surface * s.pool[base]!;
-  let taken = surface * s.capacity[row]!;
-  for (let e = 1; e < pools; e++) {
-    const gain = gainOf(core * s.poolRate[e]!);
-    s.gain[base + e] = gain;
-    given += gain * s.pool[base + e]!;
-    taken += gain * s.capacity[row + e]!;
+  const at = q * nodes;
+  own[0] = Math.max(DRY, water[0]! + leaves[0]!) + exchanged[0]!;
+  right[0] = dissolved[at]!;
+  for (let i = 1; i < nodes; i++) {
+    const base = ((i - 1) * solutes + q) * pools;
+    let given = 0;
+    let taken = 0;
+    for (let e = 0; e < pools; e++) {
+      const g = gain[base + e]!;
+      given += g * pool[base + e]!;
+      taken += g * capacity[row + e]!;
+    }
+    // How much less than in dilute liquid the grains hold per unit of ratio, at the expected ratio.
+    const held = dry[i]! / (1 + expected[at + i]! * perHalf);
+    holding[i] = held;
+    own[i] = Math.max(DRY, water[i]! + leaves[i]!) + exchanged[i]! + taken * held;
+    right[i] = dissolved[at + i]! + given;
   }
-  s.diagonal[i]! += taken;
-  s.right[i]! += given;
-}
-
-/** Second-order L-stable approximation of 1 − e⁻ˣ, between 0 and 1. */
-function gainOf(x: number): number {
-  const y = x * (1 + 0.5 * x);
-  return y / (1 + y);
 }
 
 /** Updates the pools with the solved ratios and books what left the grounds. */
-function updatePools(s: State, q: number): void {
-  const { nodes: n, pools } = s;
-  const t = s.totals;
+function updatePools(s: State, from: Amounts, q: number): void {
+  const { solutes, pools, gain, capacity, right, holding, aside } = s;
+  const { pool, poolReleased, cellReleased } = s.now;
+  const { pool: before } = from;
   const row = q * pools;
   let released = 0;
-  for (let i = 1; i < n; i++) {
-    const ratio = s.right[i]!;
-    const base = ((i - 1) * s.solutes + q) * pools;
+  for (let i = 1; i < s.nodes; i++) {
+    const base = ((i - 1) * solutes + q) * pools;
+    const ratio = right[i]!;
+    const balance = ratio * holding[i]!;
     // Liquid drawn into grains carries its solutes into the broken outer cells.
-    const drawn = s.aside[i]! * ratio;
+    const drawn = aside[i]! * ratio;
     let cell = -drawn;
-    t.poolReleased[0]! -= drawn;
     for (let e = 0; e < pools; e++) {
-      const flow = s.gain[base + e]! * (s.pool[base + e]! - s.capacity[row + e]! * ratio);
-      s.pool[base + e]! -= flow;
-      t.poolReleased[e]! += flow;
-      cell += flow;
+      const content = before[base + e]!;
+      const gift = gain[base + e]! * (content - capacity[row + e]! * balance);
+      pool[base + e] = content - gift;
+      poolReleased[e]! += gift;
+      cell += gift;
     }
-    s.pool[base]! += drawn;
-    t.cellReleased[i - 1]! += cell;
+    pool[base]! += drawn;
+    poolReleased[0]! -= drawn;
+    cellReleased[i - 1]! += cell;
     released += cell;
   }
-  t.releasedSolute[q] = released;
+  s.now.released[q] = from.released[q]! + released;
+}
+
+/** Keeps the solved ratios and books what reached the server [kg]. */
+function serve(s: State, from: Amounts, q: number): number {
+  const at = q * s.nodes;
+  const { right } = s;
+  const { ratio } = s.levels;
+  const { water, dissolved } = s.now;
+  const { leaves } = s;
+  for (let i = 0; i < s.nodes; i++) {
+    ratio[at + i] = right[i]!;
+    dissolved[at + i] = Math.max(water[i]!, DRY - leaves[i]!) * right[i]!;
+  }
+  let arrived = s.aside[0]! * right[0]!;
+  for (let p = 0; p < s.paths; p++) arrived += s.drips[p]! * right[(p + 1) * s.cells]!;
+  s.now.served[q] = from.served[q]! + arrived;
+  s.now.spilled[q] = from.spilled[q]!;
+  return arrived;
 }
 
 /**
  * Follows which pour the water came from: the same carrying and exchange as for solutes, without release. What drips
- * in a step is shared among pours by the water in it, and so are the solids that water carries.
+ * in a stage is shared among pours by the water in it, and so are the solids that water carries.
  */
-export function stepTags(s: State, inflow: number, pouring: number): void {
-  const n = s.nodes;
-  const t = s.totals;
-  for (let i = 0; i < n; i++) {
-    const above = i === 0 ? 0 : s.exchange[i - 1]!;
-    const below = i === n - 1 ? 0 : s.exchange[i]!;
-    const own = s.water[i]! + s.down[i]! + s.aside[i]! + s.evaporated[i]!;
-    const dry = own < DRY;
-    s.diagonal[i] = dry ? 1 : own + above + below;
-    s.lower[i] = dry || i === 0 ? 0 : -(s.down[i - 1]! + above);
-    s.upper[i] = dry ? 0 : -below;
+export function stepTags(s: State, from: Amounts, inflow: number, pouring: number): void {
+  const { now, right } = s;
+  setCarrying(s);
+  for (let i = 0; i < s.nodes; i++) {
+    const liquid = now.water[i]! + s.leaves[i]! + s.evaporated[i]!;
+    s.matrix.own[i] = Math.max(DRY, liquid) + s.exchanged[i]!;
   }
-  factorTridiagonal(n, s.lower, s.diagonal, s.upper, s.scratch);
-  let solidsDown = 0;
-  let solidsSide = 0;
-  for (let q = 0; q < s.solutes; q++) {
-    solidsDown += s.down[n - 1]! * s.ratio[q * n + n - 1]!;
-    solidsSide += s.aside[0]! * s.ratio[q * n]!;
+  factorColumns(s.matrix);
+  for (let t = 0; t < s.tags; t++) {
+    const at = t * s.nodes;
+    for (let i = 0; i < s.nodes; i++) right[i] = from.tag[at + i]!;
+    if (t === pouring) right[0]! += inflow;
+    solveColumns(s.matrix, right);
+    let water = s.aside[0]! * right[0]!;
+    let solids = water * solidsAt(s, 0);
+    for (let p = 0; p < s.paths; p++) {
+      const bottom = (p + 1) * s.cells;
+      const part = s.drips[p]! * right[bottom]!;
+      water += part;
+      solids += part * solidsAt(s, bottom);
+    }
+    now.tagServed[t] = from.tagServed[t]! + water;
+    now.tagSolids[t] = from.tagSolids[t]! + solids;
+    for (let i = 0; i < s.nodes; i++) now.tag[at + i] = now.water[i]! * right[i]!;
   }
-  for (let p = 0; p < s.tags; p++) {
-    for (let i = 0; i < n; i++) s.right[i] = s.tag[p * n + i]!;
-    if (p === pouring) s.right[0]! += inflow;
-    backTridiagonal(n, s.lower, s.upper, s.right, s.scratch);
-    t.tagServed[p]! += s.down[n - 1]! * s.right[n - 1]! + s.aside[0]! * s.right[0]!;
-    t.tagSolids[p]! += solidsDown * s.right[n - 1]! + solidsSide * s.right[0]!;
-    for (let i = 0; i < n; i++) s.tag[p * n + i] = s.water[i]! * s.right[i]!;
-  }
+}
+
+/** Solids of all kinds per water in a node [kg/kg]. */
+function solidsAt(s: State, i: number): number {
+  let sum = 0;
+  for (let q = 0; q < s.solutes; q++) sum += s.levels.ratio[q * s.nodes + i]!;
+  return sum;
 }
 
 /** Mass of one solute held outside the server [kg]: in liquid and in grains. */
 export function soluteHeld(s: State, q: number): number {
   let sum = soluteInGrains(s, q);
-  for (let i = 0; i < s.nodes; i++) sum += s.water[i]! * s.ratio[q * s.nodes + i]!;
+  for (let i = 0; i < s.nodes; i++) sum += s.now.dissolved[q * s.nodes + i]!;
   return sum;
 }
 
 /** Mass of one solute still in the grains [kg]. */
 export function soluteInGrains(s: State, q: number): number {
   let sum = 0;
-  for (let k = 0; k < s.cells; k++) {
+  for (let k = 0; k < s.nodes - 1; k++) {
     const base = (k * s.solutes + q) * s.pools;
-    for (let e = 0; e < s.pools; e++) sum += s.pool[base + e]!;
+    for (let e = 0; e < s.pools; e++) sum += s.now.pool[base + e]!;
   }
   return sum;
 }

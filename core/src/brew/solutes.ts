@@ -12,11 +12,11 @@ export interface Solute {
   diffusivity: number;
   /** Activation energy of diffusion and of surface release [J/mol]. */
   activation: number;
-  /** Content of the grain over that of the liquid at equilibrium, both per volume [-]. */
-  partition: number;
+  /** Share of the stock that grains keep from liquid that is not dilute [-]; see {@link heldBack}. */
+  held: number;
 }
 
-export const SOLUTE_CONSTANT_NAMES = ['share', 'diffusivity', 'activation', 'partition'] as const;
+export const SOLUTE_CONSTANT_NAMES = ['share', 'diffusivity', 'activation', 'held'] as const;
 export type SoluteConstantName = (typeof SOLUTE_CONSTANT_NAMES)[number];
 /** The constants of one solute group, each with its range and source; the words in `source` as in `parameters.ts`. */
 export type SoluteConstants = { readonly key: string } & Readonly<Record<SoluteConstantName, Parameter>>;
@@ -51,7 +51,8 @@ interface Row {
   freeSource: string;
   /** [kJ/mol] */
   activation: Range;
-  partition: Range;
+  /** Of its stock, kept by the grains from liquid that is not dilute. */
+  held: Range;
 }
 
 const COMPOSITION = 'Farah 2012, from memory';
@@ -66,7 +67,7 @@ const ROWS: readonly Row[] = [
     free: [2.5e-9, 1.9e-9, 2.8e-9],
     freeSource: `citric and quinic acid; ${WILKE_CHANG}`,
     activation: [20, 15, 30],
-    partition: [1.8, 1.5, 2.2],
+    held: [0.16, 0.128, 0.2],
   },
   {
     key: 'caffeine',
@@ -75,7 +76,7 @@ const ROWS: readonly Row[] = [
     free: [2.5e-9, 2e-9, 2.8e-9],
     freeSource: `${WILKE_CHANG}; at 25 °C it agrees with measurement, from memory`,
     activation: [25, 16, 40],
-    partition: [2.1, 1.7, 2.6],
+    held: [0.18, 0.144, 0.225],
   },
   {
     key: 'trigonelline',
@@ -84,7 +85,7 @@ const ROWS: readonly Row[] = [
     free: [2.94e-9, 2.2e-9, 3.3e-9],
     freeSource: WILKE_CHANG,
     activation: [20, 15, 30],
-    partition: [1.7, 1.4, 2.1],
+    held: [0.15, 0.12, 0.188],
   },
   {
     key: 'chlorogenic',
@@ -93,7 +94,7 @@ const ROWS: readonly Row[] = [
     free: [1.73e-9, 1.3e-9, 2e-9],
     freeSource: `5-caffeoylquinic acid; ${WILKE_CHANG}`,
     activation: [25, 16, 40],
-    partition: [2.6, 2.1, 3.2],
+    held: [0.225, 0.18, 0.281],
   },
   {
     key: 'minerals',
@@ -102,7 +103,7 @@ const ROWS: readonly Row[] = [
     free: [3e-9, 2.4e-9, 4e-9],
     freeSource: 'potassium and its partners as salts, scaled with T/µ from 25 °C, from memory',
     activation: [18, 15, 25],
-    partition: [1.7, 1.4, 2.1],
+    held: [0.15, 0.12, 0.188],
   },
   {
     key: 'sugars',
@@ -111,7 +112,7 @@ const ROWS: readonly Row[] = [
     free: [1.8e-9, 1.3e-9, 2.2e-9],
     freeSource: 'sucrose measured at 25 °C, scaled with T/µ, from memory',
     activation: [22, 16, 35],
-    partition: [2.3, 1.9, 2.8],
+    held: [0.2, 0.16, 0.25],
   },
   {
     key: 'polymers',
@@ -122,7 +123,7 @@ const ROWS: readonly Row[] = [
     freeSource:
       'assumed: the group runs from 5–20 kDa (about 3.5·10⁻¹⁰, from memory) down to small fragments as quick as sugars',
     activation: [30, 17, 40],
-    partition: [5.2, 3.9, 6.9],
+    held: [0.46, 0.368, 0.575],
   },
 ];
 
@@ -146,38 +147,60 @@ const constantsOf = (row: Row): SoluteConstants => ({
     'activation energy of diffusion and of release from the surface',
     'assumed within 15–40 kJ/mol: viscosity alone (computed) to tea leaves (Jaganyi & Price 1999)',
   ),
-  partition: constant(
-    row.partition,
+  held: constant(
+    row.held,
     '-',
-    'content of the grain over that of the liquid at equilibrium, per volume',
+    'share of the stock that grains keep from liquid that is not dilute',
     'assumed, rising with size and hydrophobicity; level chosen so that a long immersion at 15 : 1 yields 21 % (Liang et al. 2021)',
   ),
 });
 
 /**
- * Composition: of about 30 g extractable per 100 g, a modelling proposal from handbook composition. The level of the
- * partition coefficients is chosen by one published figure, so that figure is no check of the engine.
+ * Composition: of about 30 g extractable per 100 g, a modelling proposal from handbook composition. The level of what
+ * grains hold is chosen by one published figure, so that figure is no check of the engine; that the yield does not depend
+ * on the ratio is one.
  */
 export const SOLUTE_CONSTANTS: readonly SoluteConstants[] = ROWS.map(constantsOf);
 
 /** The default constants of every solute group. */
 export const SOLUTES: readonly Solute[] = SOLUTE_CONSTANTS.map(
-  ({ key, share, diffusivity, activation, partition }) => ({
+  ({ key, share, diffusivity, activation, held }) => ({
     key,
     share: share.value,
     diffusivity: diffusivity.value,
     activation: activation.value,
-    partition: partition.value,
+    held: held.value,
   }),
 );
 
 /**
- * Doubt that all partition coefficients share, as a factor on every one of them: their common level rests on one figure. It
- * is no constant of the engine but of its spread.
+ * Doubt that what grains hold shares among all solutes, as a factor: their common level rests on one figure. It is no
+ * constant of the engine but of its spread.
  */
-export const PARTITION_LEVEL: Parameter = constant(
+export const HELD_LEVEL: Parameter = constant(
   [1, 0.8, 1.25],
   '-',
-  'factor on all partition coefficients',
+  'factor on what the grains hold of every solute',
   'assumed: a yield of 21 % known to about one point (Liang et al. 2021) leaves the level open by a fifth',
 );
+
+/**
+ * The law by which grains hold a solute back, as the engine takes it: content at equilibrium is
+ * `partition`·volume·ratio/(1 + ratio/`halfRatio`). From dilute liquid the grains give everything; once the liquid has a
+ * few times `halfRatio`, they keep the share `held` of the stock whatever its strength. That is a saturable (Langmuir)
+ * hold: it makes the yield of a long immersion independent of the ratio, as found (Liang et al. 2021), and lets fresh water
+ * wash out the rest, as found (Moroney et al. 2015).
+ *
+ * @param stock extractable mass over dry mass [kg/kg]
+ * @param half ratio of all solids to water at which half is held [kg/kg]; a solute has its share of it
+ * @param perVolume liquid mass in the outer volume of a kilogram of grains [kg/kg]
+ */
+export function heldBack(
+  solute: Pick<Solute, 'share' | 'held'>,
+  stock: number,
+  half: number,
+  perVolume: number,
+): { partition: number; halfRatio: number } {
+  const halfRatio = half * solute.share;
+  return { partition: (solute.held * stock) / (perVolume * halfRatio), halfRatio };
+}

@@ -3,7 +3,7 @@ import type { SizeTable } from '../grind/index.ts';
 /** Modes of a sphere that are kept one by one before they are gathered into bins. */
 const MODES = 40;
 /** Relaxation faster than this over the largest diffusivity counts as this fast [1/m²]: far below any step. */
-const FASTEST = 2e10;
+const FASTEST = 1e10;
 /** Mass share of the largest grains whose own slowness is not resolved. */
 const TAIL = 0.005;
 
@@ -38,19 +38,26 @@ export function spectrumOf(classes: readonly SizeTable[], brokenLayer: number, b
   const share = new Float64Array(pools);
   const classPart = new Float64Array(classes.length * pools);
   binRates(classes, brokenLayer, bins, rate);
-  const put = (j: number, pool: number, weight: number) => {
-    share[pool]! += weight;
-    classPart[j * pools + pool]! += weight;
-  };
+  const width = bins > 1 ? Math.log(rate[2]! / rate[1]!) : 1;
   classes.forEach((table, j) => {
+    const at = j * pools;
     for (let k = 0; k < table.diameter.length; k++) {
       const mass = table.share[k]!;
       const r = table.diameter[k]! / 2;
       const core = Math.max(0, r - brokenLayer);
       const whole = (core / r) ** 3;
-      put(j, 0, mass * (1 - whole));
-      if (core > 0) spread(mass * whole, core, rate, (pool, weight) => put(j, pool, weight));
+      classPart[at]! += mass * (1 - whole);
+      if (core > 0)
+        spread(
+          mass * whole,
+          Math.log((Math.PI / core) ** 2 / rate[1]!) / width,
+          width,
+          bins,
+          classPart,
+          at + 1,
+        );
     }
+    for (let pool = 0; pool < pools; pool++) share[pool]! += classPart[at + pool]!;
   });
   for (let pool = 0; pool < pools; pool++)
     for (let j = 0; j < classes.length; j++)
@@ -58,40 +65,58 @@ export function spectrumOf(classes: readonly SizeTable[], brokenLayer: number, b
   return { rate, share, classPart };
 }
 
-/** Lays the modes of one core of radius `core` [m] and weight `weight` onto the bins. */
-function spread(
-  weight: number,
-  core: number,
-  rate: Float64Array,
-  put: (pool: number, weight: number) => void,
-): void {
-  let restWeight = 1;
-  let restTime = 1 / 15;
+/** ln n² of each mode of a sphere, and its weight; last, what all further ones come to, see {@link spectrumOf}. */
+const MODE_PLACE = new Float64Array(MODES + 1);
+const MODE_WEIGHT = new Float64Array(MODES + 1);
+{
+  let weight = 1;
+  let time = 1 / 15;
   for (let n = 1; n <= MODES; n++) {
-    const own = 6 / (Math.PI * Math.PI * n * n);
-    const speed = Math.PI * Math.PI * n * n;
-    restWeight -= own;
-    restTime -= own / speed;
-    share(weight * own, speed / (core * core), rate, put);
+    MODE_PLACE[n - 1] = 2 * Math.log(n);
+    MODE_WEIGHT[n - 1] = 6 / (Math.PI * n) ** 2;
+    weight -= MODE_WEIGHT[n - 1]!;
+    time -= MODE_WEIGHT[n - 1]! / (Math.PI * n) ** 2;
   }
-  share(weight * restWeight, restWeight / restTime / (core * core), rate, put);
+  MODE_PLACE[MODES] = Math.log(weight / time) - 2 * Math.log(Math.PI);
+  MODE_WEIGHT[MODES] = weight;
 }
 
-/** Shares one pool between the bins around its rate; a pool beyond the first or last bin goes there whole. */
-function share(
+/**
+ * Lays the modes of one core onto the bins, `out[from]` being the slowest. `place` is where its slowest mode lies, in bins
+ * from the slowest; `width` of a bin on ln rate.
+ */
+function spread(
   weight: number,
-  speed: number,
-  rate: Float64Array,
-  put: (pool: number, weight: number) => void,
+  place: number,
+  width: number,
+  bins: number,
+  out: Float64Array,
+  from: number,
 ): void {
-  const last = rate.length - 1;
-  const kept = Math.min(Math.max(speed, rate[1]!), rate[last]!);
-  let above = Math.min(2, last);
-  while (rate[above]! < kept) above++;
-  const width = Math.log(rate[above]! / rate[Math.max(1, above - 1)]!);
-  const slower = width > 0 ? (weight * Math.log(rate[above]! / kept)) / width : 0;
-  if (slower > 0) put(above - 1, slower);
-  put(above, weight - slower);
+  for (let n = 0; n <= MODES; n++) {
+    const own = weight * MODE_WEIGHT[n]!;
+    const x = place + MODE_PLACE[n]! / width;
+    if (x <= 0) out[from]! += own;
+    else if (x >= bins - 1) out[from + bins - 1]! += own;
+    else {
+      const k = Math.floor(x);
+      const u = x - k;
+      if (k >= bins - 2) {
+        out[from + k]! += own * (1 - u);
+        out[from + k + 1]! += own * u;
+      } else if (k === 0) {
+        out[from]! += (own * (u - 1) * (u - 2)) / 2;
+        out[from + 1]! -= own * u * (u - 2);
+        out[from + 2]! += (own * u * (u - 1)) / 2;
+      } else {
+        // Cubic through four bins (Lagrange).
+        out[from + k - 1]! -= (own * u * (u - 1) * (u - 2)) / 6;
+        out[from + k]! += (own * (u + 1) * (u - 1) * (u - 2)) / 2;
+        out[from + k + 1]! -= (own * (u + 1) * u * (u - 2)) / 2;
+        out[from + k + 2]! += (own * (u + 1) * u * (u - 1)) / 6;
+      }
+    }
+  }
 }
 
 /** Fills the rates of the bins: from the slowest mode of (nearly) the largest grain up, evenly on the logarithm. */

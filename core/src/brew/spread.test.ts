@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { compileCase } from './compile.ts';
 import { defaultParameters, PARAMETERS } from './parameters.ts';
-import { SOLUTE_CONSTANT_NAMES, SOLUTE_CONSTANTS, SOLUTES } from './solutes.ts';
+import { HELD_LEVEL, SOLUTE_CONSTANT_NAMES, SOLUTE_CONSTANTS, SOLUTES } from './solutes.ts';
 import { caseOf, defaultDraw, drawAt, spreadValue, UNCERTAIN } from './spread.ts';
 import { demoBundle } from './testing/demo-bundle.ts';
 
@@ -40,17 +40,17 @@ describe('a draw', () => {
   it('moves what it says and leaves the sum of what is extractable alone', () => {
     const bundle = demoBundle();
     const base = compileCase(bundle, defaultParameters(), 'draft');
-    const u = UNCERTAIN.map(({ id }) =>
-      ['share.chlorogenic', 'partition.acids', 'partition'].includes(id) ? 1 : 0.5,
-    );
+    const u = UNCERTAIN.map(({ id }) => (['share.chlorogenic', 'held.acids', 'held'].includes(id) ? 1 : 0.5));
     const drawn = caseOf(bundle, drawAt(u), 'draft');
     const sum = (c: typeof base) => c.solutes.reduce((total, s) => total + s.extractable, 0);
     expect(sum(drawn) / sum(base)).toBeCloseTo(1, 12);
     const at = (c: typeof base, key: string) => c.solutes.find((s) => s.key === key)!;
     const share = (c: typeof base) => at(c, 'chlorogenic').extractable / at(c, 'caffeine').extractable;
     expect(share(drawn) / share(base)).toBeCloseTo(4.5 / 2.5, 12);
-    expect(at(drawn, 'acids').partition).toBeCloseTo(2.2 * 1.25, 12);
-    expect(at(drawn, 'sugars').partition).toBeCloseTo(2.3 * 1.25, 12);
+    const hold = (key: string) => at(drawn, key).partition / at(base, key).partition;
+    const { value, high } = SOLUTE_CONSTANTS.find(({ key }) => key === 'acids')!.held;
+    expect(hold('acids')).toBeCloseTo((high / value) * HELD_LEVEL.high, 12);
+    expect(hold('sugars')).toBeCloseTo(HELD_LEVEL.high, 12);
     expect(at(drawn, 'sugars').diffusivity).toBe(at(base, 'sugars').diffusivity);
   });
   it('begins with the constants that tell most, each of them there', () => {

@@ -10,12 +10,7 @@ import {
   type Parameters,
 } from './parameters.ts';
 import type { Resolution } from './result.ts';
-import {
-  PARTITION_LEVEL,
-  SOLUTE_CONSTANT_NAMES,
-  SOLUTE_CONSTANTS,
-  type SoluteConstantName,
-} from './solutes.ts';
+import { HELD_LEVEL, SOLUTE_CONSTANT_NAMES, SOLUTE_CONSTANTS, type SoluteConstantName } from './solutes.ts';
 
 /** Factors on the default constants of one solute group. */
 type SoluteFactors = Record<SoluteConstantName, number>;
@@ -29,7 +24,7 @@ export interface Draw {
 
 /** A constant of the engine that has a range. */
 export interface UncertainConstant {
-  /** `permeabilityFactor`, `partition.acids`, `partition` for the level of all partition coefficients. */
+  /** `permeabilityFactor`, `held.acids`, `held` for the level of what grains hold of all solutes. */
   readonly id: string;
   readonly range: Parameter;
   /** The solute group it belongs to; null for the rest. */
@@ -40,7 +35,7 @@ export interface UncertainConstant {
 
 /** The defaults of everything. */
 export function defaultDraw(): Draw {
-  const factors = (): SoluteFactors => ({ share: 1, diffusivity: 1, activation: 1, partition: 1 });
+  const factors = (): SoluteFactors => ({ share: 1, diffusivity: 1, activation: 1, held: 1 });
   return {
     parameters: defaultParameters(),
     solutes: Object.fromEntries(SOLUTE_CONSTANTS.map(({ key }) => [key, factors()])),
@@ -65,12 +60,12 @@ const ofSolute = (key: string, name: SoluteConstantName, range: Parameter): Unce
   },
 });
 
-const partitionLevel: UncertainConstant = {
-  id: 'partition',
-  range: PARTITION_LEVEL,
+const heldLevel: UncertainConstant = {
+  id: 'held',
+  range: HELD_LEVEL,
   solute: null,
   put: (draw, value) => {
-    for (const factors of Object.values(draw.solutes)) factors.partition *= value;
+    for (const factors of Object.values(draw.solutes)) factors.held *= value;
   },
 };
 
@@ -85,7 +80,7 @@ const MOST_TELLING = [
   'finesHydraulicShare',
   'extractable',
   'jetDepth',
-  'partition',
+  'held',
   'diffusivity.polymers',
   'bedPorosity',
   'surfaceReleaseRate',
@@ -93,7 +88,7 @@ const MOST_TELLING = [
   'wallContact',
   'surfaceFactor',
   'grainPorosity',
-  'partition.polymers',
+  'held.polymers',
   'jetDensityStep',
 ];
 
@@ -103,7 +98,7 @@ const rank = ({ id }: UncertainConstant): number =>
 /** Every constant of the engine that has a range: the most telling first, then parameters in table order, then solutes. */
 export const UNCERTAIN: readonly UncertainConstant[] = [
   ...PARAMETER_NAMES.map(ofParameter),
-  partitionLevel,
+  heldLevel,
   ...SOLUTE_CONSTANTS.flatMap((solute) =>
     SOLUTE_CONSTANT_NAMES.map((name) => ofSolute(solute.key, name, solute[name])),
   ),
@@ -142,7 +137,7 @@ export function caseOf(bundle: BrewBundle, draw: Draw, resolution: Resolution): 
         extractable: (solute.extractable * f.share * all) / drawn,
         diffusivity: solute.diffusivity * f.diffusivity,
         activation: solute.activation * f.activation,
-        partition: solute.partition * f.partition,
+        partition: solute.partition * f.held,
       };
     }),
   };

@@ -1,237 +1,248 @@
-import { GAS_CONSTANT, ZERO_CELSIUS } from '../units/index.ts';
+import { ZERO_CELSIUS } from '../units/index.ts';
+import { type Amounts, amountsOf, LEDGER, type Levels, levelsOf, type Sizes, sizesOf } from './amounts.ts';
 import type { BrewCase } from './case.ts';
-import { LIQUID_DENSITY } from './flow.ts';
+import { type Columns, columnsOf } from './columns.ts';
 import { heightOf, radiusAt } from './geometry.ts';
+import { LIQUID_DENSITY, LIQUID_HEAT_CAPACITY } from './liquid.ts';
+import { rateTable } from './rates.ts';
 import { spectrumOf } from './spectrum.ts';
 
-/** Temperature at which diffusivities are given [K]. */
-export const REFERENCE_TEMPERATURE = 363.15;
-
 /**
- * Everything a run changes or needs per step, allocated once. Node 0 is the head (liquid over the bed), nodes 1…N
- * are the bed cells from top to bottom. Temperatures are °C inside the solver, so that enthalpies stand on 0 °C.
+ * Everything a run changes or needs per step, allocated once. Faces are counted by the cell below them: face i lies
+ * between cell i and the node above it, the head for the top cell of a path.
  */
-export interface State {
-  readonly cells: number;
-  readonly nodes: number;
+export interface State extends Sizes {
   readonly classes: number;
-  readonly solutes: number;
-  readonly tags: number;
 
-  // --- geometry per node
+  // --- the bed, per node (0 where it is the head)
   /** Thickness of a cell [m]. */
   readonly thickness: Float64Array;
-  /** Hydraulic cross-section [m²]. */
+  /** Hydraulic cross-section of a cell [m²]. */
   readonly area: Float64Array;
+  /** Half a cell's thickness over area and permeability [1/m]. */
+  readonly halfResistance: Float64Array;
   /** Contact with the wall [m²]. */
   readonly wallArea: Float64Array;
-  /** Space between grains [m³]. */
-  readonly poreVolume: Float64Array;
+  /** Liquid that fills the space between the grains [kg]. */
+  readonly full: Float64Array;
+  /** Dry grounds [kg]. */
+  readonly dry: Float64Array;
+  /** Water that the grains take up at most [kg]. */
+  readonly absorbMax: Float64Array;
   readonly bedDepth: number;
   readonly bedTopRadius: number;
-  readonly dryCell: number;
+  /** Liquid that stands over the bed when it reaches the rim [kg]. */
+  readonly headRoom: number;
+  /** Paper under each path [m²]. */
+  readonly paperArea: Float64Array;
+  readonly paperTotal: number;
 
-  // --- water [kg]
-  readonly water: Float64Array;
-  readonly waterBefore: Float64Array;
-  readonly absorbed: Float64Array;
-  /** Leaving sideways in this step [kg]: node 0 down the wall past the bed, cells into their grains. */
+  // --- amounts: at the start of a step, in its middle, and now
+  readonly begin: Amounts;
+  readonly middle: Amounts;
+  readonly now: Amounts;
+  // --- levels: at the start of a step, after its first stage, now; their slopes [1/s]; and as expected for a stage
+  readonly levelsBegin: Levels;
+  readonly levelsMiddle: Levels;
+  readonly levels: Levels;
+  readonly slope: Levels;
+  readonly guess: Levels;
+
+  // --- what a stage moves [kg]
+  /** Down through the face above a cell. */
+  readonly enters: Float64Array;
+  /** Both ways through it. */
+  readonly mixed: Float64Array;
+  /** Out of the bottom of each path. */
+  readonly drips: Float64Array;
+  /** Leaving sideways: the head past the bed along the wall, cells into their grains. */
   readonly aside: Float64Array;
-  /** Evaporated in this step [kg]. */
   readonly evaporated: Float64Array;
-  readonly absorbMax: number;
-  /** Mass leaving node i downwards in this step [kg]; the last goes to the drip. */
-  readonly down: Float64Array;
-  /** Mass exchanged both ways between node i and i+1 in this step [kg]. */
-  readonly exchange: Float64Array;
-  readonly gas: Float64Array;
-
-  // --- heat [°C]
-  readonly temperature: Float64Array;
-  readonly temperatureBefore: Float64Array;
+  /** Conductance of each face, and below each path [kg per m of head]. */
+  readonly conductance: Float64Array;
+  readonly outlet: Float64Array;
+  /** Uptake by grains over time constants [-]. */
+  readonly uptake: Float64Array;
+  /** Saturation at the lower edge of a cell less its mean [-]. */
+  readonly edge: Float64Array;
+  /** How wet a cell is, 0–1. */
+  readonly wetness: Float64Array;
 
   // --- solutes
-  /** Ratio in the liquid, kg per kg water, [solute][node]. */
-  readonly ratio: Float64Array;
-  /** Mass in the pools of the grains [kg], [cell][solute][pool]; see spectrum.ts for what the pools are. */
-  readonly pool: Float64Array;
-  /** What a pool gives of its excess in this step, same shape. */
+  /** Liquid that leaves a node, down or aside, and that it exchanges with its neighbours, in a stage [kg]. */
+  readonly leaves: Float64Array;
+  readonly exchanged: Float64Array;
+  /** Dry grounds over how much less than in dilute liquid they hold, for the solute in hand [kg]. */
+  readonly holding: Float64Array;
+  /** What a pool gives of its excess in a stage, same shape as {@link Amounts.pool}. */
   readonly gain: Float64Array;
-  /** Equilibrium content per unit ratio [kg], [solute][pool]. */
+  /** Equilibrium content per unit of ratio in dilute liquid [kg per kg of dry grounds], [solute][pool]. */
   readonly capacity: Float64Array;
   /** Rate of each core pool over the diffusivity [1/m²], [pool]; unused for the broken layer. */
   readonly poolRate: Float64Array;
   /** Share of each size class in each pool, [class][pool]. */
   readonly classPart: Float64Array;
-  readonly pools: number;
+  /** Arrhenius factors by temperature, see rates.ts. */
+  readonly rates: Float64Array;
+  readonly rateOf: Float64Array;
 
-  // --- water tags by pour [kg], [tag][node]
-  readonly tag: Float64Array;
-
-  // --- scratch rows
-  readonly lower: Float64Array;
-  readonly diagonal: Float64Array;
-  readonly upper: Float64Array;
+  // --- scratch
+  readonly matrix: Columns;
   readonly right: Float64Array;
   readonly right2: Float64Array;
   readonly scratch: Float64Array;
-  readonly scratch2: Float64Array;
-  readonly scratch3: Float64Array;
 
-  // --- ledger
-  readonly totals: Totals;
-}
-
-/** Running sums of a run: what the closure and the cup are read from. Masses in kg, heat in J above 0 °C. */
-export interface Totals {
-  poured: number;
-  served: number;
-  evaporated: number;
-  spilled: number;
-  bypass: number;
-  wallTemperature: number;
-  serverTemperature: number;
-  heatIn: number;
-  heatOut: number;
-  heatSpilled: number;
-  /** Per solute [kg]. */
-  servedSolute: Float64Array;
-  spilledSolute: Float64Array;
-  /** Released in the last step [kg]. */
-  releasedSolute: Float64Array;
-  /** Water of each pour in the server, and solids it carried [kg]. */
-  tagServed: Float64Array;
-  tagSolids: Float64Array;
-  /** Solids that left each cell's grounds [kg]. */
-  cellReleased: Float64Array;
-  /** Solids that left each pool of the grains, over all cells and solutes [kg]. */
-  poolReleased: Float64Array;
-  dripFlow: number;
-  dripTemperature: number;
-  dripRatio: number;
+  // --- as it left the last stage
+  readonly drip: { flow: number; temperature: number; ratio: number };
 }
 
 /** Builds the state of a case at time 0. */
 export function createState(c: BrewCase): State {
-  const cells = c.numerics.cells;
-  const nodes = cells + 1;
-  const classes = c.sizes.length;
-  const solutes = c.solutes.length;
-  const pools = c.numerics.bins + 1;
-  const tags = c.pours.length;
+  const z = sizesOf(c);
+  const { nodes, solutes, paths, cells } = z;
   const row = () => new Float64Array(nodes);
-  const dryCell = c.dryMass / cells;
-  const cellVolume = dryCell / c.grains.envelopeDensity / (1 - c.bed.porosity);
-  const bedDepth = heightOf(c.vessel, cellVolume * cells);
-  const bedTopRadius = radiusAt(c.vessel, bedDepth);
-  const thickness = row();
-  const area = row();
-  const wallArea = row();
-  const poreVolume = row();
-  let top = bedDepth;
-  for (let i = 1; i <= cells; i++) {
-    const bottom = i === cells ? 0 : heightOf(c.vessel, cellVolume * (cells - i));
-    const dz = top - bottom;
-    const r = radiusAt(c.vessel, (top + bottom) / 2);
-    const hydraulic = c.shape === 'cone' ? Math.max(r, c.bed.openTip * bedTopRadius) : r;
-    thickness[i] = dz;
-    area[i] = Math.PI * hydraulic * hydraulic;
-    wallArea[i] = 2 * Math.PI * r * dz + (i === cells ? Math.PI * c.vessel.r0 * c.vessel.r0 : 0);
-    poreVolume[i] = cellVolume * c.bed.porosity;
-    top = bottom;
-  }
   const spectrum = spectrumOf(c.sizes, c.grains.brokenLayer, c.numerics.bins);
-  const state: State = {
-    cells,
-    nodes,
-    classes,
-    solutes,
-    pools,
-    tags,
-    thickness,
-    area,
-    wallArea,
-    poreVolume,
-    bedDepth,
-    bedTopRadius,
-    dryCell,
-    water: row(),
-    waterBefore: row(),
-    absorbed: row(),
+  const bed = layBed(c, z);
+  const s: State = {
+    ...z,
+    ...bed,
+    classes: c.sizes.length,
+    begin: amountsOf(z),
+    middle: amountsOf(z),
+    now: amountsOf(z),
+    levelsBegin: levelsOf(z),
+    levelsMiddle: levelsOf(z),
+    levels: levelsOf(z),
+    slope: levelsOf(z),
+    guess: levelsOf(z),
+    enters: row(),
+    mixed: row(),
+    drips: new Float64Array(paths),
     aside: row(),
     evaporated: row(),
-    absorbMax: dryCell * c.grains.poreVolume * LIQUID_DENSITY,
-    down: row(),
-    exchange: row(),
-    gas: row(),
-    temperature: row(),
-    temperatureBefore: row(),
-    ratio: new Float64Array(solutes * nodes),
-    pool: new Float64Array(cells * solutes * pools),
-    gain: new Float64Array(cells * solutes * pools),
-    capacity: capacities(c, dryCell, spectrum.share),
+    conductance: row(),
+    outlet: new Float64Array(paths),
+    uptake: row(),
+    edge: row(),
+    wetness: row(),
+    leaves: row(),
+    exchanged: row(),
+    holding: row(),
+    gain: new Float64Array((nodes - 1) * solutes * z.pools),
+    capacity: capacities(c, spectrum.share),
     poolRate: spectrum.rate,
     classPart: spectrum.classPart,
-    tag: new Float64Array(tags * nodes),
-    lower: row(),
-    diagonal: row(),
-    upper: row(),
+    rates: rateTable(c.solutes.map((q) => q.activation)),
+    rateOf: new Float64Array(solutes),
+    matrix: columnsOf(paths, cells),
     right: row(),
     right2: row(),
     scratch: row(),
-    scratch2: row(),
-    scratch3: row(),
-    totals: {
-      poured: 0,
-      served: 0,
-      evaporated: 0,
-      spilled: 0,
-      bypass: 0,
-      wallTemperature: c.wall.temperature - ZERO_CELSIUS,
-      serverTemperature: c.server.temperature - ZERO_CELSIUS,
-      heatIn: 0,
-      heatOut: 0,
-      heatSpilled: 0,
-      servedSolute: new Float64Array(solutes),
-      spilledSolute: new Float64Array(solutes),
-      releasedSolute: new Float64Array(solutes),
-      tagServed: new Float64Array(tags),
-      tagSolids: new Float64Array(tags),
-      cellReleased: new Float64Array(cells),
-      poolReleased: new Float64Array(pools),
-      dripFlow: 0,
-      dripTemperature: Number.NaN,
-      dripRatio: Number.NaN,
-    },
+    drip: { flow: 0, temperature: Number.NaN, ratio: Number.NaN },
   };
-  fillInitial(c, state, spectrum.share);
-  return state;
+  fillInitial(c, s, spectrum.share);
+  return s;
+}
+
+/** Cells of equal dry mass within a path; a path takes its share of the area over the whole depth. */
+function layBed(c: BrewCase, z: Sizes) {
+  const { cells, nodes } = z;
+  const row = () => new Float64Array(nodes);
+  const cellVolume = c.dryMass / cells / c.grains.envelopeDensity / (1 - c.bed.porosity);
+  const bedDepth = heightOf(c.vessel, cellVolume * cells);
+  const bedTopRadius = radiusAt(c.vessel, bedDepth);
+  const paperRadius = c.shape === 'cone' ? bedTopRadius : c.vessel.r0;
+  const bed = {
+    thickness: row(),
+    area: row(),
+    halfResistance: row(),
+    wallArea: row(),
+    full: row(),
+    dry: row(),
+    absorbMax: row(),
+    bedDepth,
+    bedTopRadius,
+    headRoom: Math.max(0, roomOver(c, bedDepth)),
+    paperArea: Float64Array.from(c.bed.paths, (path) => path.share * Math.PI * paperRadius ** 2),
+    paperTotal: Math.PI * paperRadius ** 2,
+  };
+  c.bed.paths.forEach(({ share, permeability }, p) => {
+    let top = bedDepth;
+    for (let k = 1; k <= cells; k++) {
+      const i = p * cells + k;
+      const bottom = k === cells ? 0 : heightOf(c.vessel, cellVolume * (cells - k));
+      const dz = top - bottom;
+      const r = radiusAt(c.vessel, (top + bottom) / 2);
+      const hydraulic = c.shape === 'cone' ? Math.max(r, c.bed.openTip * bedTopRadius) : r;
+      const floor = k === cells ? Math.PI * c.vessel.r0 * c.vessel.r0 : 0;
+      bed.thickness[i] = dz;
+      bed.area[i] = share * Math.PI * hydraulic * hydraulic;
+      bed.halfResistance[i] = dz / (2 * bed.area[i]! * c.bed.permeability * permeability);
+      bed.wallArea[i] = share * (2 * Math.PI * r * dz + floor);
+      bed.full[i] = share * cellVolume * c.bed.porosity * LIQUID_DENSITY;
+      bed.dry[i] = (share * c.dryMass) / cells;
+      bed.absorbMax[i] = bed.dry[i]! * c.grains.poreVolume * LIQUID_DENSITY;
+      top = bottom;
+    }
+  });
+  return bed;
+}
+
+function roomOver(c: BrewCase, bedDepth: number): number {
+  const volume = (z: number) => {
+    const r = radiusAt(c.vessel, z);
+    return (Math.PI / 3) * z * (c.vessel.r0 ** 2 + c.vessel.r0 * r + r * r);
+  };
+  return (volume(c.vessel.height) - volume(bedDepth)) * LIQUID_DENSITY;
 }
 
 function fillInitial(c: BrewCase, s: State, share: Float64Array): void {
   const start = c.initial;
+  const { now, levels } = s;
   const T = (start?.temperature ?? c.grains.temperature) - ZERO_CELSIUS;
-  s.temperature.fill(T);
+  levels.temperature.fill(T);
   for (let i = 1; i < s.nodes; i++) {
-    s.absorbed[i] = Math.max(c.grains.moisture * s.dryCell, (start?.absorbed ?? 0) * s.absorbMax);
-    s.water[i] = (start?.saturation ?? 0) * s.poreVolume[i]! * LIQUID_DENSITY;
-    s.gas[i] = c.gas.content * (c.dose / s.cells);
+    now.absorbed[i] = Math.max(c.grains.moisture * s.dry[i]!, (start?.absorbed ?? 0) * s.absorbMax[i]!);
+    now.water[i] = (start?.saturation ?? 0) * s.full[i]!;
+    now.gas[i] = (c.gas.content * c.dose * s.dry[i]!) / c.dryMass;
   }
-  s.water[0] = start?.head ?? 0;
-  for (let k = 0; k < s.cells; k++)
-    for (let q = 0; q < s.solutes; q++)
-      for (let e = 0; e < s.pools; e++)
-        s.pool[(k * s.solutes + q) * s.pools + e] = (c.solutes[q]!.extractable / s.cells) * share[e]!;
+  now.water[0] = start?.head ?? 0;
+  for (let i = 0; i < s.nodes; i++) {
+    const liquid = now.water[i]! + now.absorbed[i]!;
+    now.heat[i] = (s.dry[i]! * c.grains.heatCapacity + LIQUID_HEAT_CAPACITY * liquid) * T;
+  }
+  levels.water.set(now.water);
+  levels.gas.set(now.gas);
+  for (let i = 1; i < s.nodes; i++)
+    for (let q = 0; q < s.solutes; q++) {
+      const stock = (c.solutes[q]!.extractable * s.dry[i]!) / c.dryMass;
+      for (let e = 0; e < s.pools; e++) now.pool[((i - 1) * s.solutes + q) * s.pools + e] = stock * share[e]!;
+    }
+  now.ledger[LEDGER.wallHeat] = c.wall.heatCapacity * (c.wall.temperature - ZERO_CELSIUS);
+  now.ledger[LEDGER.serverHeat] = c.server.heatCapacity * (c.server.temperature - ZERO_CELSIUS);
 }
 
-/** Equilibrium content of each pool in a cell per unit ratio [kg], [solute][pool]: partition × volume × share. */
-function capacities(c: BrewCase, dryCell: number, share: Float64Array): Float64Array {
-  const liquid = (dryCell / c.grains.envelopeDensity) * LIQUID_DENSITY;
+/** Partition × volume of grains × share of the pool, per kg of dry grounds. */
+function capacities(c: BrewCase, share: Float64Array): Float64Array {
+  const liquid = LIQUID_DENSITY / c.grains.envelopeDensity;
   return Float64Array.from(
     c.solutes.flatMap((q) => Array.from(share, (part) => q.partition * liquid * part)),
   );
 }
 
-/** Arrhenius factor relative to 90 °C, for a temperature in °C. */
-export const arrhenius = (activation: number, celsius: number): number =>
-  Math.exp((-activation / GAS_CONSTANT) * (1 / (celsius + ZERO_CELSIUS) - 1 / REFERENCE_TEMPERATURE));
+/** Temperature of the server [°C]; the case's own while it holds no heat capacity at all. */
+export function serverTemperature(c: BrewCase, s: State): number {
+  const capacity = c.server.heatCapacity + LIQUID_HEAT_CAPACITY * s.now.ledger[LEDGER.served]!;
+  return capacity > 0 ? s.now.ledger[LEDGER.serverHeat]! / capacity : c.server.temperature - ZERO_CELSIUS;
+}
+
+/** Temperature of the wall [°C]. */
+export const wallTemperature = (c: BrewCase, s: State): number =>
+  c.wall.heatCapacity > 0 ? s.now.ledger[LEDGER.wallHeat]! / c.wall.heatCapacity : Number.NaN;
+
+/** Water in the bed, between the grains and in them [kg]. */
+export function heldWater(s: State): number {
+  let sum = 0;
+  for (let i = 1; i < s.nodes; i++) sum += s.now.water[i]! + s.now.absorbed[i]!;
+  return sum;
+}

@@ -1,21 +1,21 @@
 import type { BrewBundle } from '../documents/index.ts';
 import { classMean } from '../grind/index.ts';
 import { alkalinity, compositeWater, hardness } from '../water/index.ts';
+import { LEDGER } from './amounts.ts';
 import type { BrewCase } from './case.ts';
 import type { Closure, Cup, Evenness, PourShare } from './result.ts';
 import { soluteInGrains } from './solute-step.ts';
-import type { Run } from './watch.ts';
+import { heldWater, serverTemperature } from './state.ts';
+import { LAYERS, type Run } from './watch.ts';
 
 /** The cup's figures from a finished run. */
 export function cupOf(bundle: BrewBundle, c: BrewCase, run: Run): Cup {
   const s = run.state;
-  const t = s.totals;
-  const solids = sum(t.servedSolute);
-  const beverage = t.served + solids;
+  const { ledger, served, water } = s.now;
+  const solids = sum(served);
+  const beverage = ledger[LEDGER.served]! + solids;
   let left = 0;
   for (let q = 0; q < s.solutes; q++) left += c.solutes[q]!.extractable - soluteInGrains(s, q);
-  let held = 0;
-  for (let i = 0; i < s.nodes; i++) held += s.water[i]! + s.absorbed[i]!;
   const poured = bundle.plan.pours.reduce((total, pour) => total + pour.water_g, 0);
   const composite = compositeWater([
     ...bundle.plan.pours.map((pour) => ({ ions: bundle.waters[pour.water_id]!, mass: pour.water_g })),
@@ -29,9 +29,9 @@ export function cupOf(bundle: BrewBundle, c: BrewCase, run: Run): Cup {
     strength_pct: beverage > 0 ? (solids / beverage) * 100 : 0,
     yield_pct: (solids / c.dose) * 100,
     total_yield_pct: (left / c.dose) * 100,
-    held_g: held * 1e3,
-    evaporated_g: t.evaporated * 1e3,
-    spilled_g: t.spilled * 1e3,
+    held_g: (water[0]! + heldWater(s)) * 1e3,
+    evaporated_g: ledger[LEDGER.evaporated]! * 1e3,
+    spilled_g: ledger[LEDGER.spilled]! * 1e3,
     ratio: poured / bundle.plan.dose_g,
     drawdown_s: run.headGone,
     end_s: run.lifted ? run.endTime : run.dripOver,
@@ -40,12 +40,12 @@ export function cupOf(bundle: BrewBundle, c: BrewCase, run: Run): Cup {
     peak_bed_at_s: run.peak.time,
     lowest_bed_C: finite(run.lowest.temperature),
     lowest_bed_at_s: run.lowest.time,
-    lowest_bed_depth: (run.lowest.cell + 0.5) / s.cells,
-    server_C: t.serverTemperature,
+    lowest_bed_depth: (run.lowest.layer + 0.5) / LAYERS,
+    server_C: serverTemperature(c, s),
     solutes: c.solutes.map((solute, q) => ({
       key: solute.key,
-      beverage_mg: t.servedSolute[q]! * 1e6,
-      extracted_pct: solute.extractable > 0 ? (t.servedSolute[q]! / solute.extractable) * 100 : 0,
+      beverage_mg: served[q]! * 1e6,
+      extracted_pct: solute.extractable > 0 ? (served[q]! / solute.extractable) * 100 : 0,
     })),
     hardness_mg_L_CaCO3: hardness(composite),
     alkalinity_mg_L_CaCO3: alkalinity(composite),
@@ -54,16 +54,16 @@ export function cupOf(bundle: BrewBundle, c: BrewCase, run: Run): Cup {
 
 /** What each pour brought to the cup, in the order of the plan. */
 export function pourSharesOf(bundle: BrewBundle, c: BrewCase, run: Run): PourShare[] {
-  const t = run.state.totals;
-  const solids = sum(t.tagSolids);
+  const { tagServed, tagSolids } = run.state.now;
+  const solids = sum(tagSolids);
   return bundle.plan.pours.map((pour) => {
     const k = c.pours.findIndex((p) => p.id === pour.id);
     return {
       pour_id: pour.id,
       water_g: pour.water_g,
-      water_in_cup_g: t.tagServed[k]! * 1e3,
-      solids_g: t.tagSolids[k]! * 1e3,
-      solids_pct: solids > 0 ? (t.tagSolids[k]! / solids) * 100 : 0,
+      water_in_cup_g: tagServed[k]! * 1e3,
+      solids_g: tagSolids[k]! * 1e3,
+      solids_pct: solids > 0 ? (tagSolids[k]! / solids) * 100 : 0,
       bed_after_C: run.bedAfterPour[k]!,
       contact_C: c.pours[k]!.temperature - 273.15,
     };
@@ -74,13 +74,16 @@ export function pourSharesOf(bundle: BrewBundle, c: BrewCase, run: Run): PourSha
 export function evennessOf(c: BrewCase, run: Run): Evenness {
   const s = run.state;
   const perCell = c.dose / s.cells;
-  const layer_yield_pct = Float64Array.from(s.totals.cellReleased, (mass) => (mass / perCell) * 100);
+  const layer_yield_pct = new Float64Array(s.cells);
+  s.now.cellReleased.forEach((mass, k) => {
+    layer_yield_pct[k % s.cells]! += (mass / perCell) * 100;
+  });
   const low = Math.min(...layer_yield_pct);
   const high = Math.max(...layer_yield_pct);
   const sizes = c.sizes.map((table, j) => {
     const { share, diameter } = classMean(table);
     const part = s.classPart.subarray(j * s.pools, (j + 1) * s.pools);
-    const released = part.reduce((total, x, e) => total + x * s.totals.poolReleased[e]!, 0);
+    const released = part.reduce((total, x, e) => total + x * s.now.poolReleased[e]!, 0);
     return {
       diameter_um: diameter * 1e6,
       mass_share: share,

@@ -2,7 +2,7 @@
 import { type BrewBundle, defaultParameters, type Resolution } from '@pourline/core';
 import type { BrewCase } from '../../../core/src/brew/case.ts';
 import { compileCase } from '../../../core/src/brew/compile.ts';
-import { LIQUID_DENSITY } from '../../../core/src/brew/flow.ts';
+import { LIQUID_DENSITY } from '../../../core/src/brew/liquid.ts';
 import { fixedSteps } from '../../../core/src/brew/reduced/index.ts';
 import { runCase } from '../../../core/src/brew/run.ts';
 import balance from '../../../reference/brew-balance/check-values.json' with { type: 'json' };

@@ -33,6 +33,7 @@ export function blankCase(change: Partial<BrewCase> = {}): BrewCase {
       dryConductivity: 0,
       wetConductivity: 0,
       openTip: 1,
+      paths: [{ share: 1, permeability: 1 }],
     },
     gas: { content: 0, releaseTime: 25, absorptionDelay: 0, flowHindrance: 0 },
     paper: { resistance: 0, clogging: 0, wallBypass: 0 },
@@ -51,10 +52,9 @@ export function blankCase(change: Partial<BrewCase> = {}): BrewCase {
     numerics: {
       cells: 24,
       bins: 10,
-      longestStep: 0.25,
-      firstStep: 0.02,
-      courant: 0.8,
-      outputStep: 0.5,
+      tolerance: 0.1,
+      longestStep: 2,
+      firstStep: 0.05,
     },
     ...change,
   };

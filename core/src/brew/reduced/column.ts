@@ -1,6 +1,6 @@
 import { GRAVITY, liquidDensity, liquidViscosity } from '../../units/index.ts';
 import type { BrewCase, CaseSolute } from '../case.ts';
-import { LIQUID_DENSITY } from '../flow.ts';
+import { LIQUID_DENSITY } from '../liquid.ts';
 import { blankCase } from './blank-case.ts';
 import { fixedSteps } from './read.ts';
 

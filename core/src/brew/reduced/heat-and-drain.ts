@@ -1,7 +1,6 @@
 import { GRAVITY, liquidDensity, liquidViscosity } from '../../units/index.ts';
 import type { BrewCase } from '../case.ts';
-import { LIQUID_DENSITY } from '../flow.ts';
-import { LIQUID_HEAT_CAPACITY } from '../heat.ts';
+import { LIQUID_DENSITY, LIQUID_HEAT_CAPACITY } from '../liquid.ts';
 import { blankCase } from './blank-case.ts';
 import { fixedSteps } from './read.ts';
 

@@ -1,7 +1,7 @@
 import { GRAVITY, liquidDensity, liquidViscosity } from '../../units/index.ts';
 import type { BrewCase } from '../case.ts';
 import { kozenyCarman } from '../compile.ts';
-import { LIQUID_DENSITY } from '../flow.ts';
+import { LIQUID_DENSITY } from '../liquid.ts';
 import { blankCase } from './blank-case.ts';
 import { poreTime, saturatedColumn } from './column.ts';
 import { type LinearColumn, storeGrains } from './column-theory.ts';

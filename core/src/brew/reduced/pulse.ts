@@ -1,5 +1,5 @@
 import type { BrewCase, CasePour } from '../case.ts';
-import { LIQUID_DENSITY } from '../flow.ts';
+import { LIQUID_DENSITY } from '../liquid.ts';
 import { type Column, poreTime, saturatedColumn } from './column.ts';
 
 /** Warmth of the pulse [K]: too little to change viscosity. */

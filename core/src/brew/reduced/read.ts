@@ -8,22 +8,21 @@ export function fixedSteps(cells: number, bins: number, step: number): Numerics 
     ...blankCase().numerics,
     cells,
     bins,
+    tolerance: Number.POSITIVE_INFINITY,
     longestStep: step,
     firstStep: step,
-    courant: 1e9,
-    outputStep: step,
   };
 }
 
 /** Solids that have left the grains over what they held, all solutes together. */
 export function releasedShare(c: BrewCase, run: Run): number {
   const stock = c.solutes.reduce((sum, solute) => sum + solute.extractable, 0);
-  return run.state.totals.cellReleased.reduce((sum, mass) => sum + mass, 0) / stock;
+  return run.state.now.cellReleased.reduce((sum, mass) => sum + mass, 0) / stock;
 }
 
 /** Liquid in and between the grains over the dose. */
 export function heldByBed(c: BrewCase, run: Run): number {
-  const { water, absorbed } = run.state;
+  const { water, absorbed } = run.state.now;
   let held = 0;
   for (let i = 1; i < water.length; i++) held += water[i]! + absorbed[i]!;
   return held / c.dose;
@@ -31,6 +30,6 @@ export function heldByBed(c: BrewCase, run: Run): number {
 
 /** Lowest and highest temperature of head and bed [°C]. */
 export function temperatureSpan(run: Run): { low: number; high: number } {
-  const { temperature } = run.state;
+  const { temperature } = run.state.levels;
   return { low: Math.min(...temperature), high: Math.max(...temperature) };
 }

@@ -1,10 +1,10 @@
 import type { BrewCase, CaseAction, CaseSolute } from '../case.ts';
-import { LIQUID_DENSITY } from '../flow.ts';
+import { LIQUID_DENSITY } from '../liquid.ts';
 import { blankCase } from './blank-case.ts';
 import { fixedSteps } from './read.ts';
 
 /** A hand that never rests: the vessel is one liquid. */
-const STIRRED: CaseAction = { start: 0, end: 1e6, depthShare: 1, rate: 50 };
+const STIRRED: CaseAction = { start: 0, end: 1e6, depthShare: 1, rate: 1e5 };
 
 /** What the bath cases could give [kg]: small, so that strength does not matter. */
 const VESSEL_STOCK = 1e-4;
@@ -108,6 +108,6 @@ function closedVessel(v: ClosedVessel): BrewCase {
     initial: { saturation: 1, absorbed: 1, head: v.liquid - pores, temperature: 363.15 },
     solutes: [v.solute],
     horizon: v.end,
-    numerics: { ...fixedSteps(1, 40, v.end / v.steps), outputStep: v.end },
+    numerics: fixedSteps(1, 40, v.end / v.steps),
   });
 }

@@ -46,8 +46,59 @@ const ingredients = fc.record({
   moisture_pct: fc.double({ min: 0, max: 6, noNaN: true }),
 });
 
+type Ingredients = typeof ingredients extends fc.Arbitrary<infer T> ? T : never;
+
+/** What a brewer would serve: 10–40 g at 12–18 : 1 in one to six hot pours, drained, lifted late or steeped first. */
+const servable = fc
+  .record({
+    dose_g: fc.double({ min: 10, max: 40, noNaN: true }),
+    ratio: fc.double({ min: 12, max: 18, noNaN: true }),
+    medians: fc.array(fc.integer({ min: 500, max: 1_000 }), { minLength: 1, maxLength: 2 }),
+    fines: fc.double({ min: 0.05, max: 0.18, noNaN: true }),
+    pours: fc.array(
+      fc.record({
+        pause: fc.double({ min: 8, max: 35, noNaN: true }),
+        share: fc.double({ min: 0.5, max: 1.5, noNaN: true }),
+        flow: fc.double({ min: 3, max: 9, noNaN: true }),
+        temperature: fc.double({ min: 75, max: 98, noNaN: true }),
+        height: fc.double({ min: 2, max: 20, noNaN: true }),
+      }),
+      { minLength: 1, maxLength: 6 },
+    ),
+    actions: fc.array(
+      fc.record({
+        what: fc.constantFrom('stir' as const, 'swirl' as const),
+        start: fc.double({ min: 2, max: 60, noNaN: true }),
+      }),
+      { maxLength: 1 },
+    ),
+    shape: fc.constantFrom('flat' as const, 'cone' as const),
+    material: fc.constantFrom('polypropylene' as const, 'porcelain' as const, 'stainless_steel' as const),
+    mass_g: fc.integer({ min: 60, max: 500 }),
+    lift: fc.option(fc.double({ min: 40, max: 90, noNaN: true }), { nil: null }),
+    closed: fc.option(fc.double({ min: 60, max: 200, noNaN: true }), { nil: null, freq: 6 }),
+    rinse: fc.boolean(),
+    bypass: fc.option(fc.double({ min: 10, max: 60, noNaN: true }), { nil: null, freq: 4 }),
+    altitude_m: fc.integer({ min: 0, max: 2_000 }),
+    air_C: fc.integer({ min: 15, max: 30 }),
+    age: fc.integer({ min: 4, max: 40 }),
+    moisture_pct: fc.double({ min: 0, max: 3, noNaN: true }),
+  })
+  .map((x): Ingredients => {
+    const all = x.pours.reduce((sum, pour) => sum + pour.share, 0);
+    const pours = x.pours.map((pour) => ({ ...pour, water_g: (x.dose_g * x.ratio * pour.share) / all }));
+    const last = pours.reduce((time, pour) => time + pour.pause + pour.water_g / pour.flow, -pours[0]!.pause);
+    const lift = x.lift === null ? null : Math.max(x.lift, (x.closed ?? 0) + 60 - last);
+    return { ...x, pours, lift };
+  });
+
 /** Random bundles over the whole range a brewer could mean, from a gentle pour-over to a flood or an iced rinse. */
-export const randomBundle: fc.Arbitrary<BrewBundle> = ingredients.map((x) => {
+export const randomBundle: fc.Arbitrary<BrewBundle> = ingredients.map(bundleOf);
+
+/** Random bundles that make a cup one would serve; what accuracy is asked of. */
+export const servableBundle: fc.Arbitrary<BrewBundle> = servable.map(bundleOf);
+
+function bundleOf(x: Ingredients): BrewBundle {
   let time = 0;
   const pours = x.pours.map((pour, i): Plan['pours'][number] => {
     const start_s = i === 0 ? 0 : time + pour.pause;
@@ -178,4 +229,4 @@ export const randomBundle: fc.Arbitrary<BrewBundle> = ingredients.map((x) => {
       },
     },
   };
-});
+}
