@@ -13,10 +13,12 @@ import { type Window, Windows } from './windows.tsx';
 const LOAD = {
   brew: () => import('../desks/brew/brew-desk.tsx'),
   water: () => import('../desks/water/water-desk.tsx'),
+  grind: () => import('../desks/grind/grind-desk.tsx'),
   shelf: () => import('../desks/shelf/shelf-desk.tsx'),
 } as const;
 const BrewDesk = lazy(LOAD.brew);
 const WaterDesk = lazy(LOAD.water);
+const GrindDesk = lazy(LOAD.grind);
 const ShelfDesk = lazy(LOAD.shelf);
 
 /** Fetches the desk in the address while the replica is still opening. */
@@ -49,6 +51,7 @@ export function App() {
             <Suspense fallback={<p className="desk-wait">{t('common.loading')}</p>}>
               {desk === 'brew' && <BrewDesk campaignId={campaignId} />}
               {desk === 'water' && <WaterDesk campaignId={campaignId} rest={rest} />}
+              {desk === 'grind' && <GrindDesk campaignId={campaignId} rest={rest} />}
               {desk === 'shelf' && <ShelfDesk rest={rest} />}
             </Suspense>
           </Boundary>

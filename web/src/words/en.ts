@@ -1,6 +1,8 @@
 import { brew } from './en/brew.ts';
 import { common } from './en/common.ts';
 import { fields } from './en/fields.ts';
+import { grind } from './en/grind.ts';
+import { grindRemarks } from './en/grind-remarks.ts';
 import { problems } from './en/problems.ts';
 import { shelf } from './en/shelf.ts';
 import { shell } from './en/shell.ts';
@@ -26,6 +28,8 @@ export const en = {
   ...waterShelf,
   ...waterMaking,
   ...waterRemarks,
+  ...grind,
+  ...grindRemarks,
 } as const;
 
 export type Key = Extract<keyof typeof en, string>;

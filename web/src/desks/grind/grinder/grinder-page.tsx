@@ -1,0 +1,3 @@
+export function GrinderPage(_: { chosen: string | undefined }) {
+  return null;
+}

@@ -1,0 +1,3 @@
+export function MixPage(_: { campaignId: string; chosen: string | undefined }) {
+  return null;
+}
