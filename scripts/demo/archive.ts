@@ -1,4 +1,5 @@
 import { type Archive, makeArchive } from '@pourline/core';
+import { blends } from './blends.ts';
 import { batches, concentrates, mixes, salts } from './bottles.ts';
 import { grinder, setups, venues } from './gear.ts';
 import { plans } from './plans.ts';
@@ -19,6 +20,7 @@ export const demoArchive = (): Archive =>
       ...batches,
       grinder,
       ...sizings,
+      ...blends,
       ...setups,
       ...venues,
       ...plans,

@@ -20,6 +20,7 @@ export const CONCENTRATE = { calcium: made(10, 1), magnesium: made(10, 2) };
 export const MIX = made(11, 1);
 export const BATCH = made(12, 1);
 export const GRINDER = made(4, 1);
+export const BLEND = made(14, 1);
 export const SIZING = { six: made(13, 1), eight: made(13, 2), ten: made(13, 3), nineTable: made(13, 4) };
 export const SETUP = { flat: made(5, 1), cone: made(5, 2), immersion: made(5, 3) };
 export const VENUE = { training: made(6, 1), hall: made(6, 2) };

@@ -60,6 +60,14 @@ describe('one bad value', () => {
       'Id is "four pours"; it must be written as a UUID, like 0190a5d2-7c3e-7b10-8f00-2d6c1e0b9a44.',
     ],
     ['plan', ['lift_s'], 0, 'Lift is 0 s; it must be more than 0 s.'],
+    [
+      'blend',
+      ['parts', 1, 'below_um'],
+      300,
+      'Parts, row 2: below is 300 µm; it must not be less than the least, 355 µm.',
+    ],
+    ['blend', ['cups'], 2.5, 'Cups is 2.5; it must be a whole number.'],
+    ['blend', ['parts', 0, 'share'], 0.5, 'The shares in parts add up to 0.75; together they must make 1.'],
     ['batch', ['use_by'], '2027-03-04', 'Use by is 2027-03-04; it must not be before 2027-03-05.'],
     [
       'contest',

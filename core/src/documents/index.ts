@@ -3,6 +3,7 @@ export * from './bundle.ts';
 export * from './check-bundle.ts';
 export { MATERIALS, type Material } from './fields.ts';
 export type { Batch } from './kinds/batch.ts';
+export type { Blend } from './kinds/blend.ts';
 export type { Campaign } from './kinds/campaign.ts';
 export type { Coffee } from './kinds/coffee.ts';
 export type { ConcentrateDocument } from './kinds/concentrate.ts';

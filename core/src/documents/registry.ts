@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { batch } from './kinds/batch.ts';
+import { blend } from './kinds/blend.ts';
 import { campaign } from './kinds/campaign.ts';
 import { coffee } from './kinds/coffee.ts';
 import { concentrate } from './kinds/concentrate.ts';
@@ -27,6 +28,7 @@ export const families = {
   batch: defineFamily('batch', batch, []),
   grinder: defineFamily('grinder', grinder, []),
   sizing: defineFamily('sizing', sizing, []),
+  blend: defineFamily('blend', blend, []),
   setup: defineFamily('setup', setup, []),
   venue: defineFamily('venue', venue, []),
   plan: defineFamily('plan', plan, []),

@@ -20,6 +20,7 @@ export const CONCENTRATE_ID = uuid(10);
 export const MIX_ID = uuid(11);
 export const SIZING_ID = uuid(12);
 export const BATCH_ID = uuid(13);
+export const BLEND_ID = uuid(15);
 export const CONTEST_ID = uuid(14);
 
 type Body = Record<string, unknown>;
@@ -194,6 +195,17 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
       ],
       pan: { weighed_g: 152.3, tare_g: 148.5 },
     },
+  }),
+  blend: () => ({
+    kind: 'blend',
+    version: 1,
+    ...common(BLEND_ID, 'Ten with a quarter of sieved eight'),
+    parts: [
+      { id: 'a', grinder_id: GRINDER_ID, setting_id: 's10', share: 0.75 },
+      { id: 'b', grinder_id: GRINDER_ID, setting_id: 's8', share: 0.25, above_um: 355, loss_pct: 1 },
+    ],
+    dose_g: 15,
+    cups: 3,
   }),
   setup: () => ({
     kind: 'setup',
