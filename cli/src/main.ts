@@ -12,6 +12,7 @@ import { addRestore } from './verbs/restore.ts';
 import { addSchema } from './verbs/schema.ts';
 import { addServe } from './verbs/serve.ts';
 import { addSimulate } from './verbs/simulate.ts';
+import { addStage } from './verbs/stage.ts';
 import { addWater } from './verbs/water.ts';
 
 /** The whole command line, ready to parse. */
@@ -43,6 +44,7 @@ Examples
     addWater,
     addPanel,
     addGrind,
+    addStage,
     addCheck,
     addSchema,
     addDemo,

@@ -81,6 +81,10 @@ const HIDDEN: Readonly<Record<string, readonly string[]>> = {
   description: ['words', 'statements'],
 };
 
+/** Every figure of a record, line by line. */
+export const figureLines = (figures: Readonly<Record<string, unknown>>): string[] =>
+  Object.entries(figures).flatMap(([key, value]) => block(key, value, ''));
+
 /** Findings as sentences, then the figures behind them. What cannot be said and cautions are marked. */
 export function panelText(kind: string, { figures, findings }: PlainAnswer): string {
   const sentences = findings.map(({ firmness, sentence }) =>

@@ -59,6 +59,7 @@ export const problemSentences: Readonly<Record<string, string>> = {
     'The ions of {name} do not balance: {positive} meq/L of positive charge against {negative} of negative, {value} % apart. An ion is probably missing; check the label.',
   cold_above_hot:
     '{field} is {value}; a cup is hot above {limit}, so cold must begin below that, with warm in between.',
+  off_step: '{field} is {value}; marks go in steps of {limit} from {from}.',
   max_below_min: '{field} is {value}; it must not be less than the least, {limit}.',
   unknown_category: '{field} is {value}, which is not among the categories; it must be one of: {allowed}.',
   overfilled: '{field} is {value}; {name} holds {limit} g. Fill it with {limit} g or less.',

@@ -1,0 +1,90 @@
+import { search } from '../timing/search.ts';
+import { brewerNetwork } from './compile.ts';
+import { type BrewerOrder, gapBefore } from './order.ts';
+
+/** Dead ends spent on one question of feasibility. */
+export const EFFORT = 4_000;
+
+/** The smallest changes, each alone, that let all brewers be poured; null when that change alone does not do it. */
+export interface NearestWays {
+  /** Waits between pours, all made this many times as long, and the first of them then [s]. */
+  gaps: { times: number; first_s: number } | null;
+  flow_g_s: number | null;
+  /** The largest pour, when all are made smaller alike [g]. */
+  largest_pour_g: number | null;
+  /** One more person with one more kettle. */
+  helper: boolean;
+  /** End of the run when the brewers follow one another [s]; null when that does not fit either. */
+  one_after_another_s: number | null;
+}
+
+const can = (order: BrewerOrder): boolean =>
+  search(brewerNetwork(order), { what: 'any' }, { effort: EFFORT }).starts !== null;
+
+/** Most brewers that can be poured [count], at most `most`; 0 when not even one fits. */
+export function largestNumber(order: BrewerOrder, most = 24): number {
+  let largest = 0;
+  for (let brewers = 1; brewers <= most && can({ ...order, brewers }); brewers++) largest = brewers;
+  return largest;
+}
+
+/** Searches each way by itself, between what is asked and a bound past which nobody would go. */
+export function nearestWays(order: BrewerOrder): NearestWays {
+  const times = leastThat(1, 12, (t) => can(withGaps(order, t)));
+  const flow = leastThat(order.flow_g_s, Math.min(60, 4 * order.flow_g_s), (f) =>
+    can({ ...order, flow_g_s: f }),
+  );
+  const share = leastThat(1, 20, (s) => can(withPours(order, 1 / s)));
+  const largest = Math.max(...order.pours.map(({ water_g }) => water_g));
+  const apart = { ...order, alongside: false, apart_s: null };
+  const alone = search(brewerNetwork(apart), { what: 'end' }, { effort: EFFORT, step: 100 });
+  const kettles = [...order.kettles, order.kettles[0]!];
+  return {
+    gaps: times === null || order.pours.length < 2 ? null : gapsAt(order, times),
+    flow_g_s: flow === null ? null : roundUp(flow, 0.01),
+    largest_pour_g: share === null ? null : Math.floor(largest / share + 1e-6),
+    helper: can({ ...order, hands: Math.min(4, order.hands + 1), kettles }),
+    one_after_another_s: alone.value === null ? null : alone.value / 1_000,
+  };
+}
+
+/** Least x between `low` and `high` for which `holds`, to a ten-thousandth of the range; what is returned has been tried and holds. */
+function leastThat(low: number, high: number, holds: (x: number) => boolean): number | null {
+  if (!holds(high)) return null;
+  let no = low;
+  let yes = high;
+  while (yes - no > 1e-4 * (high - low)) {
+    const middle = (no + yes) / 2;
+    if (holds(middle)) yes = middle;
+    else no = middle;
+  }
+  return yes;
+}
+
+const withGaps = (order: BrewerOrder, times: number): BrewerOrder => ({
+  ...order,
+  // A longer wait is a longer run; the limit is said apart, so it may not decide here.
+  limit_s: Math.max(order.limit_s, 7_200),
+  pours: order.pours.map((pour, p) => {
+    const { min, max } = gapBefore(order, p);
+    return { ...pour, after_s: { min: min * times, max: max === null ? null : max * times } };
+  }),
+});
+
+const withPours = (order: BrewerOrder, share: number): BrewerOrder => ({
+  ...order,
+  pours: order.pours.map((pour) => ({ ...pour, water_g: pour.water_g * share })),
+});
+
+/** Rounded up to half a second where that can be done as well: nobody waits for hundredths. */
+function gapsAt(order: BrewerOrder, times: number): NearestWays['gaps'] {
+  const { max, min } = gapBefore(order, 1);
+  const first = max ?? min;
+  if (first === 0) return null;
+  const halves = roundUp(first * times - 0.005, 0.5) / first;
+  const shown = can(withGaps(order, halves)) ? halves : times;
+  return { times: shown, first_s: first * shown };
+}
+
+const roundUp = (value: number, step: number): number =>
+  Number((Math.ceil(value / step - 1e-6) * step).toFixed(4));

@@ -1,0 +1,200 @@
+import { clock, rounded, type StageRemark, stageRemark } from '../remark.ts';
+import { endOf, type Network, type Starts } from '../timing/network.ts';
+import { search } from '../timing/search.ts';
+import { slackOf } from '../timing/slack.ts';
+import { brewerNetwork, decantId, pourId, TICKS } from './compile.ts';
+import { type KettleWater, kettleWater, type PlacedPour, type SpoutPour } from './kettle-water.ts';
+import { EFFORT, largestNumber, type NearestWays, nearestWays } from './nearest.ts';
+import { type BrewerOrder, handsOn } from './order.ts';
+
+/** One thing the hands do. */
+export interface HandAction {
+  id: string;
+  brewer: number;
+  what: 'pour' | 'decant';
+  /** Number of the pour, from 1; null for a decant. */
+  pour: number | null;
+  start_s: number;
+  end_s: number;
+  water_g: number | null;
+  /** How late it may start with all else in place, and when all after it may move [s]. */
+  slack_alone_s: number;
+  slack_s: number;
+  spout: SpoutPour | null;
+}
+
+/** What a set of brewers allows. */
+export interface BrewerSchedule {
+  /** `no`: proven impossible. `open`: neither found nor excluded with the effort allowed. */
+  possible: 'yes' | 'no' | 'open';
+  asked: number;
+  largest: number;
+  /** Brewers that the schedule below is for: as asked, or the most that fit. */
+  shown: number;
+  actions: HandAction[];
+  ends_s: number | null;
+  /** Whether no shorter schedule exists. */
+  shortest: boolean;
+  latest_first_pour_s: number | null;
+  nearest: NearestWays | null;
+  water: KettleWater | null;
+  remarks: StageRemark[];
+}
+
+/**
+ * Who is poured when: the shortest schedule without clashes, or the proof that there is none with what would make it possible.
+ * Exact to a millisecond; the end to a tenth of a second.
+ */
+export function scheduleBrewers(order: BrewerOrder): BrewerSchedule {
+  const found = search(brewerNetwork(order), { what: 'end' }, { effort: EFFORT, step: TICKS / 10 });
+  const possible = found.starts ? 'yes' : found.answer === 'none' ? 'no' : 'open';
+  const largest = Math.max(largestNumber(order), found.starts ? order.brewers : 0);
+  const shown = found.starts ? order.brewers : largest;
+  const shownOrder = { ...order, brewers: shown };
+  const network = brewerNetwork(shownOrder);
+  const base = { possible, asked: order.brewers, largest, shown } as const;
+  const nearest = found.starts ? null : nearestWays(order);
+  const result =
+    found.starts || shown === 0
+      ? found
+      : search(network, { what: 'end' }, { effort: EFFORT, step: TICKS / 10 });
+  const drawn = result.starts && shown > 0 ? draw(shownOrder, network, result.starts) : null;
+  const schedule: BrewerSchedule = {
+    ...base,
+    actions: drawn?.actions ?? [],
+    ends_s: drawn?.ends_s ?? null,
+    shortest: result.answer === 'best',
+    latest_first_pour_s: drawn?.latest ?? null,
+    nearest,
+    water: drawn?.water ?? null,
+    remarks: [],
+  };
+  return { ...schedule, remarks: remarksOn(order, schedule) };
+}
+
+function draw(order: BrewerOrder, network: Network, starts: Starts) {
+  const slack = new Map(slackOf(network, starts).map((s) => [s.task, s]));
+  const water = kettleWater(order, placedPours(order, starts));
+  const spouts = new Map(water.pours.map((p) => [p.id, p]));
+  const actions: HandAction[] = [];
+  const add = (id: string, more: Pick<HandAction, 'brewer' | 'what' | 'pour' | 'water_g'>): void => {
+    const task = network.tasks.find((t) => t.id === id)!;
+    const { alone, latest } = slack.get(id)!;
+    const start = starts[id]!;
+    actions.push({
+      id,
+      ...more,
+      start_s: start / TICKS,
+      end_s: (start + task.duration) / TICKS,
+      slack_alone_s: (alone - start) / TICKS,
+      slack_s: (latest - start) / TICKS,
+      spout: spouts.get(id) ?? null,
+    });
+  };
+  for (let b = 0; b < order.brewers; b++) {
+    order.pours.forEach(({ water_g }, p) => {
+      add(pourId(b, p), { brewer: b + 1, what: 'pour', pour: p + 1, water_g });
+    });
+    if (order.decant) add(decantId(b), { brewer: b + 1, what: 'decant', pour: null, water_g: null });
+  }
+  const latest = search(
+    network,
+    { what: 'latest', task: pourId(0, 0) },
+    { effort: EFFORT, step: TICKS / 10 },
+  );
+  return {
+    actions: actions.sort((a, b) => a.start_s - b.start_s),
+    ends_s: endOf(network, starts) / TICKS,
+    latest: latest.value === null ? null : latest.value / TICKS,
+    water,
+  };
+}
+
+const placedPours = (order: BrewerOrder, starts: Starts): PlacedPour[] =>
+  Array.from({ length: order.brewers }, (_, b) =>
+    order.pours.map(({ water_g }, p) => ({
+      id: pourId(b, p),
+      start_s: starts[pourId(b, p)]! / TICKS,
+      pours_s: water_g / order.flow_g_s,
+      water_g,
+    })),
+  ).flat();
+
+function remarksOn(order: BrewerOrder, schedule: BrewerSchedule): StageRemark[] {
+  const remarks: StageRemark[] = [];
+  const { asked, largest, possible, nearest } = schedule;
+  if (possible === 'yes')
+    remarks.push(
+      stageRemark('good', 'brewers_fit', {
+        brewers: asked,
+        ends: clock(schedule.ends_s!),
+        latest: clock(schedule.latest_first_pour_s ?? 0),
+      }),
+    );
+  else
+    remarks.push(
+      stageRemark(
+        possible === 'no' ? 'impossible' : 'watch',
+        possible === 'no' ? 'brewers_do_not_fit' : 'brewers_open',
+        { brewers: asked, largest },
+      ),
+    );
+  if (possible !== 'yes') remarks.push(...why(order));
+  if (nearest) remarks.push(...ways(order, nearest, largest));
+  remarks.push(...waterRemarks(order));
+  return remarks;
+}
+
+/** The sum that shows it, when the waits between pours are alike. */
+function why(order: BrewerOrder): StageRemark[] {
+  const longest = Math.max(...order.pours.map(({ water_g }) => handsOn(order, water_g)));
+  if (longest > order.limit_s)
+    return [
+      stageRemark('note', 'one_pour_too_long', { seconds: rounded(longest), limit: rounded(order.limit_s) }),
+    ];
+  const gaps = order.pours
+    .slice(1)
+    .map(({ after_s }) =>
+      typeof after_s === 'number' ? after_s : (after_s.max ?? Number.POSITIVE_INFINITY),
+    );
+  const gap = Math.max(...gaps);
+  const alike = order.pours.every(({ water_g }) => water_g === order.pours[0]!.water_g);
+  const sum = order.brewers * longest;
+  const people = Math.min(order.hands, order.kettles.length);
+  if (!alike || !Number.isFinite(gap) || sum <= gap * people) return [];
+  return [
+    stageRemark('note', 'hands_sum', {
+      one: rounded(longest),
+      brewers: order.brewers,
+      sum: rounded(sum),
+      gap: rounded(gap * people),
+    }),
+  ];
+}
+
+function ways(order: BrewerOrder, nearest: NearestWays, largest: number): StageRemark[] {
+  const remarks: StageRemark[] = [];
+  const way = (code: string, values: Record<string, string | number> = {}): void => {
+    remarks.push(stageRemark('nearest', code, { brewers: order.brewers, ...values }));
+  };
+  if (nearest.gaps) way('way_gaps', { first: rounded(nearest.gaps.first_s) });
+  if (nearest.flow_g_s !== null) way('way_flow', { flow: rounded(nearest.flow_g_s, 2) });
+  if (nearest.largest_pour_g) way('way_pour', { grams: nearest.largest_pour_g });
+  if (nearest.helper) way('way_helper');
+  if (nearest.one_after_another_s !== null)
+    way('way_one_after_another', { ends: clock(nearest.one_after_another_s) });
+  if (largest > 0) way('way_fewer', { largest });
+  if (remarks.length === 0) way('no_way', { limit: clock(order.limit_s) });
+  return remarks;
+}
+
+/** Said for the brewers asked for, whether they fit in time or not. */
+function waterRemarks(order: BrewerOrder): StageRemark[] {
+  const needed = order.brewers * order.pours.reduce((sum, { water_g }) => sum + water_g, 0);
+  const usable = order.kettles.reduce((sum, k) => sum + Math.max(0, k.fill_g - k.keep_g), 0);
+  const values = { needed: rounded(needed), usable: rounded(usable), missing: rounded(needed - usable) };
+  return [
+    ...(needed > usable ? [stageRemark('impossible', 'water_short', values)] : []),
+    stageRemark('watch', 'scald'),
+  ];
+}
