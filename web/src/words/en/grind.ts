@@ -203,6 +203,210 @@ export const grind = {
   'grind.picture.counted':
     '{count, plural, one {# grain counted} other {# grains counted}}{erased, plural, =0 {} other {, # taken out by hand}}.',
 
+  'grind.mix.none':
+    'A mix joins two or more grinds by mass: a coarse one for its body, a little of a fine one, with or without its dust. Start one, and see what the cup makes of it.',
+  'grind.mix.no_grinder': 'Mixes are made of the settings of a grinder. Add one on the shelf first.',
+  'grind.mix.no_plan': 'There is no plan to brew it in. Make one at the Brew desk, and the cup shows here.',
+  'grind.mix.new': 'New mix',
+  'grind.mix.new_name': 'Mix {number}',
+  'grind.mix.choice': 'Mix',
+  'grind.mix.parts': 'Parts',
+  'grind.mix.part': 'Part {number}',
+  'grind.mix.remove': 'Take part {number} out of the mix',
+  'grind.mix.add': 'Add a part',
+  'grind.mix.share': 'Share',
+  'grind.mix.slider': 'Share of part {number} in the mix',
+  'grind.mix.sieved': 'Sieved, lost',
+  'grind.mix.above_hint': 'Finer grains go.',
+  'grind.mix.below_hint': 'Coarser grains go.',
+  'grind.mix.retention_hint': 'Left empty: as the setting says.',
+  'grind.mix.blur_hint': 'How unsharply your sieve cuts; by hand about 10.',
+  'grind.mix.part_above': '{mark}, above {low} µm',
+  'grind.mix.part_below': '{mark}, below {high} µm',
+  'grind.mix.part_between': '{mark}, {low} to {high} µm',
+  'grind.mix.setting_gone': 'A part points to a setting that is not there any more. Choose one.',
+  'grind.mix.nothing_left': 'Nothing is left to brew: the sieves take it all, or a setting is missing.',
+  'grind.mix.cup': 'The cup it makes',
+  'grind.mix.in_plan': 'Brewed by the plan',
+  'grind.mix.plan_problem': 'This plan cannot be brewed as it stands:',
+  'grind.mix.live':
+    'Follows the slider in rough steps and settles when you let go. Ranges as at the Brew desk.',
+  'grind.mix.pure': 'Against each part alone, in the same brew (rough steps)',
+  'grind.mix.figure': 'Figure',
+  'grind.mix.the_mix': 'The mix',
+  'grind.mix.alone': 'Only {name}',
+  'grind.mix.beyond': 'Mix less the average of its parts',
+  'grind.mix.permeability': 'Lets water through',
+  'grind.mix.size_variation': 'Yield differs among sizes by',
+  'grind.mix.layers': 'Lowest over highest layer',
+  'grind.mix.sizes': 'Sizes',
+  'grind.mix.weigh': 'To grind and to weigh',
+  'grind.mix.grinding.each_cup': 'Each cup by itself',
+  'grind.mix.grinding.one_batch': 'One batch for all cups',
+  'grind.mix.column.part': 'Part',
+  'grind.mix.column.beans': 'Beans to grind',
+  'grind.mix.column.per_cup': 'Grounds in each cup',
+  'grind.mix.column.share': 'Share',
+  'grind.mix.column.away': 'Not in the cup',
+  'grind.mix.away': '{sieved} g sieved out, {lost} g lost',
+  'grind.mix.together': '{cups, plural, one {One cup} other {# cups}}',
+  'grind.mix.doubt': 'shares are sure to ± {points} points with this scale',
+  'grind.mix.dose_differs':
+    'The plan brews {plan} g, this mix is weighed for {mix} g a cup. The cup above is the plan’s dose.',
+  'grind.mix.take': 'Set this mix on the plan',
+  'grind.mix.taken':
+    '{plan} grinds this mix now.{count, plural, =0 {} one { The sieved part stands as a setting of its own in its grinder.} other { The sieved parts stand as settings of their own in their grinders.}}',
+  'grind.mix.to_plan': 'See it in the plan',
+
+  'grind.grinder.none': 'There is no grinder yet. Add one on the shelf first.',
+  'grind.grinder.to_shelf': 'Its settings on the shelf',
+  'grind.grinder.curve': 'From the dial to sizes',
+  'grind.grinder.no_points':
+    'No measurement says at which setting of this grinder it was made. Measure two settings far apart, or draw the curve through the settings as written.',
+  'grind.grinder.written': 'Also through the settings as they are written on the shelf',
+  'grind.grinder.burrs_usual': 'as measured',
+  'grind.grinder.touch_now':
+    'Burrs touch at {dial} by the record; the curve rests on {count, plural, one {# setting} other {# settings}}.',
+
+  'grind.dial.chart': 'Median size over the dial, with its spread and the measurements',
+  'grind.dial.axis': 'dial',
+  'grind.dial.look': 'Read at',
+  'grind.dial.look_hint': 'nothing read yet',
+  'grind.dial.look_at':
+    'At {dial}: D50 {size} µm ({low} to {high}), a single grind {next_low} to {next_high}; fines {fines} %',
+  'grind.dial.measured':
+    'Measured from {low} to {high}; dotted beyond. Shaded: where the curve lies; dashed: where a single grind falls (90 of 100).',
+
+  'grind.ask.title': 'What do I set?',
+  'grind.ask.for': 'For',
+  'grind.ask.size': 'a size',
+  'grind.ask.like': 'sizes like…',
+  'grind.ask.drawdown': 'a drawdown',
+  'grind.ask.zero': 'after cleaning',
+  'grind.ask.d50': 'D50',
+  'grind.ask.d50_wrong': 'D50 is {value}; it must be a number from 10 to 5000 µm.',
+  'grind.ask.gives':
+    'There the curve gives a D50 of {size} µm; a single grind {low} to {high} µm (90 of 100), fines {fines} %.',
+  'grind.ask.on_scale': '{percent} % sure to be on this part of the dial',
+  'grind.ask.like_which': 'Sizes like those of',
+  'grind.ask.zero_text':
+    'Grind once after cleaning, at any setting, and measure it. Its size against the curve says how far zero has moved.',
+  'grind.ask.doubt': 'D50 is sure to',
+  'grind.ask.zero_moved': 'Zero has moved by {mid} ({low} to {high}).',
+  'grind.ask.zero_note': 'Note: burrs touch at {dial} now',
+  'grind.ask.zero_noted': 'Noted in the record of this grinder; from now on the curve is read from there.',
+  'grind.ask.wanted': 'Drawdown wanted',
+  'grind.ask.wanted_wrong': 'Drawdown is “{value}”; it must be a number from 10 to 1800 s.',
+  'grind.ask.known_dial': 'Brewed before, at',
+  'grind.ask.known_drawdown': 'drew down in',
+  'grind.ask.known_hint':
+    'One brew of this plan on this grinder sets the engine’s flow right and narrows the answer; without any its defaults stand.',
+  'grind.ask.work_out': 'Work it out',
+  'grind.ask.working': 'Brewing at several settings',
+  'grind.ask.ladder': 'Settings that were tried',
+
+  'grind.transfer.title': 'From another grinder',
+  'grind.transfer.text': 'Sets {grinder} to what another one gives.',
+  'grind.transfer.by': 'By',
+  'grind.transfer.sizes': 'measured sizes',
+  'grind.transfer.brews': 'a few brews',
+  'grind.transfer.no_other':
+    'There is only one grinder in this campaign. Add the other on the shelf, or go by brews.',
+  'grind.transfer.other': 'The other grinder',
+  'grind.transfer.other_dial': 'Its setting',
+  'grind.transfer.other_unmeasured':
+    'No measurement and no written setting of the other grinder has a number on its dial; go by brews.',
+  'grind.transfer.wanted': 'What the other grinder gives',
+  'grind.transfer.count': 'Mean of so many brews',
+  'grind.transfer.here': 'Brews with this grinder, all else the same',
+  'grind.transfer.add': 'Add a brew',
+  'grind.transfer.needs':
+    'Needs the drawdown or the yield to match, and one brew here with its setting and the same figure; two to four at different settings are best.',
+  'grind.transfer.by_drawdown': 'By drawdown alone',
+  'grind.transfer.by_yield': 'By yield alone',
+
+  'grind.record.title': 'Zero point and burrs',
+  'grind.record.zeros': 'Where the burrs touch',
+  'grind.record.zeros_text':
+    'With the motor off, close the burrs until they just touch, and read the dial. After cleaning it is often elsewhere; measurements are counted from it.',
+  'grind.record.looked_on': 'Looked on',
+  'grind.record.add_zero': 'Noted today',
+  'grind.record.burrs_name': 'Burrs {number}',
+  'grind.record.add_burrs': 'New burrs',
+
+  'field.zeros': 'Zero points',
+  'field.at': 'At',
+  'field.burrs': 'Burrs',
+  'field.fitted_on': 'Fitted on',
+  'field.used_kg': 'Had ground',
+  'grind.guide.sample': 'Take a fair sample',
+  'grind.guide.sample.1':
+    'Throw the first grams away after a change of setting: they are still the old one. Two to three times what the grinder keeps is enough.',
+  'grind.guide.sample.2':
+    'Grind the dose you brew with, at the temperature you brew with. Cold beans break finer.',
+  'grind.guide.sample.3':
+    'Mix all of it with a spoon from below, then take from several places. Boulders roll outwards and fines sink: a pinch from the top is neither.',
+  'grind.guide.sample.4':
+    'Write down the dial, where the burrs touch, and what the burrs have ground. Before you put a finger or a brush between burrs, pull the plug.',
+  'grind.guide.sieve': 'Sieve',
+  'grind.guide.sieve.1':
+    'Five sieves or more, from the coarse down to about 100 µm, and the pan. Look at the plates: opening, not mesh, is what counts.',
+  'grind.guide.sieve.2': 'Weigh the empty sieves and the pan. Brush the mesh from below first.',
+  'grind.guide.sieve.3': 'Put on 20 to 50 g. More than that lies in layers and does not come through.',
+  'grind.guide.sieve.4':
+    'Shake level, tap every quarter turn, three to five minutes; stop when another minute moves less than 0.5 % of the load.',
+  'grind.guide.sieve.5':
+    'Weigh each sieve with what is on it, knock and brush clinging fines through first. Weigh the pan last, and gently: it holds the dust.',
+  'grind.guide.sieve.6':
+    'Add up. More than 1 % missing is dust in the air or in the mesh, and it is mostly fines. Do not breathe it: sieve with lid and pan closed.',
+  'grind.guide.photo': 'Photograph',
+  'grind.guide.photo.1':
+    'Spread a few hundred grains thin on white paper, or in the field of the printed card. None should touch.',
+  'grind.guide.photo.2':
+    'Lay the card flat, hold the camera straight above, as near as all eight marks allow. A grain should be 10 pixels wide to be trusted.',
+  'grind.guide.photo.3':
+    'Even light from two sides or a cloudy window; no flash. Shadows make grains look larger.',
+  'grind.guide.photo.4':
+    'Take three to five pictures of fresh pinches. By volume a few large grains decide: one more picture does more than a better one.',
+  'grind.guide.photo.5':
+    'Look at the outlines: take out chaff, hairs, and pairs that were not parted. The figures follow at once.',
+  'grind.guide.table': 'Have it measured by a laser instrument',
+  'grind.guide.table.1':
+    'Ask for the table as a file: size and cumulative volume, all classes, and whether it was measured dry or in a liquid.',
+  'grind.guide.table.2':
+    'Send a sample of 20 g, mixed, in a bag without air; fines cling to plastic, so ask them to use it all.',
+  'grind.guide.table.3': 'Ask for three repeats: how far they differ is the spread this desk asks for.',
+  'grind.guide.differ': 'Three methods, three numbers',
+  'grind.guide.differ_text':
+    'A sieve measures the second-smallest side of a grain, a picture its shadow lying flat, a laser a sphere that scatters alike. For the same coffee the picture says largest and the three can differ by a fifth. Compare like with like: one method for one grinder’s curve.',
+  'grind.guide.openings': 'Openings and mesh numbers',
+  'grind.guide.openings_text':
+    'ISO 3310-1 and ASTM E11; ● marks the principal series that any supplier has. The last column is how far the mean opening of a sieve may be off (from memory of the standard).',
+  'grind.guide.mesh': 'Mesh',
+  'grind.guide.tolerance': 'May be off by',
+  'grind.guide.principal': '●',
+
+  'grind.card.title': 'Calibration card',
+  'grind.card.text':
+    'Print at 100 %, not “fit to page”, on matt white paper or card. Scatter grains in the field between the marks; the marks give the scale and take out a lean of the camera.',
+  'grind.card.check': 'This line must measure {length} mm. If it does not, enter what it measures.',
+  'grind.card.hint':
+    'Print at 100 %. Lay flat, scatter grains in the field, photograph from straight above in even light.',
+  'grind.card.for.30':
+    'For fines and small grains, close up: a 12-megapixel picture gives about 12 µm a pixel.',
+  'grind.card.for.60': 'For filter grinds: a 12-megapixel picture gives about 24 µm a pixel.',
+  'grind.card.for.120': 'For coarse grinds only: fines are lost at this distance.',
+  'grind.card.alt': 'Calibration card with marks {pitch} mm apart',
+  'grind.card.measure': 'On the print the check line must be {length} mm long.',
+  'grind.card.print': 'Print the card',
+
+  'kind.blend': 'Mix of grinds',
+  'field.parts': 'Parts',
+  'field.above_um': 'Sieved, kept above',
+  'field.below_um': 'Sieved, kept below',
+  'field.loss_pct': 'Lost in dust',
+  'field.blur_pct': 'Sieve errs within',
+  'field.grinding': 'Ground',
   'field.measured_at': 'Measured on',
   'field.dial': 'Dial',
   'field.touch_dial': 'Burrs touched at',

@@ -8,7 +8,7 @@ import './chart.css';
 
 const LEFT = 38;
 const RIGHT = 12;
-const TOP = 14;
+const TOP = 24;
 const FOOT = 26;
 const GAP = 22;
 /** Shares at which a distribution is usually named by its size. */
@@ -90,7 +90,7 @@ function Ground({ reach, x, parts: { upper, lowerTop, lower, right }, fines_um }
       {fines_um !== undefined && fines_um > reach.low && fines_um < reach.high && (
         <>
           <rect className="size-fines" x={LEFT} width={x(fines_um) - LEFT} y={TOP} height={upper} />
-          <text className="size-words" x={LEFT + 4} y={TOP + 12}>
+          <text className="size-words" x={LEFT} y={TOP - 8}>
             {t('grind.chart.fines', { limit: formatNumber(fines_um) })}
           </text>
         </>
@@ -128,7 +128,7 @@ function Ground({ reach, x, parts: { upper, lowerTop, lower, right }, fines_um }
       <text className="size-words" x={LEFT} y={lowerTop - 6}>
         {t('grind.chart.below')}
       </text>
-      <text className="size-words" x={right} y={TOP + 12} textAnchor="end">
+      <text className="size-words" x={right} y={TOP - 8} textAnchor="end">
         {t('grind.chart.density')}
       </text>
     </g>
