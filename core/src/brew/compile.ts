@@ -11,7 +11,8 @@ import {
   materialProperties,
   vapourPressure,
 } from '../units/index.ts';
-import type { BrewCase, CaseAction, CasePour, Numerics } from './case.ts';
+import type { BrewCase, CaseAction, CasePath, CasePour, Numerics } from './case.ts';
+import { refuseBadParameters } from './check-parameters.ts';
 import { type Frustum, radiusAt } from './geometry.ts';
 import { jetOf, streamTemperature } from './jet.ts';
 import { followedPours } from './kettles.ts';
@@ -19,11 +20,12 @@ import { LIQUID_DENSITY, LIQUID_HEAT_CAPACITY } from './liquid.ts';
 import type { Parameters } from './parameters.ts';
 import type { KettlePour, Resolution } from './result.ts';
 import { heldBack, SOLUTES } from './solutes.ts';
+import { meanSwelling, type SwollenBed, swellBed } from './swelling.ts';
 
 /** What each resolution means. `classes` counts the particle sizes that are told apart in the result, fines included. */
 export const RESOLUTIONS: Readonly<Record<Resolution, Numerics & { classes: number }>> = {
   draft: { cells: 10, classes: 5, bins: 5, tolerance: 0.4, longestStep: 6, firstStep: 0.1 },
-  standard: { cells: 24, classes: 8, bins: 7, tolerance: 0.1, longestStep: 4, firstStep: 0.05 },
+  standard: { cells: 24, classes: 8, bins: 7, tolerance: 0.05, longestStep: 4, firstStep: 0.05 },
   reference: { cells: 48, classes: 14, bins: 14, tolerance: 0.01, longestStep: 2, firstStep: 0.01 },
 };
 
@@ -37,8 +39,11 @@ const DRAIN_LIMIT = 1_800;
 /**
  * Turns a plan and what it points to into the solver's case: the one border where the units people read become SI.
  * The bundle must have passed its schemas; shares are normalised here so that rounding in a document cannot create mass.
+ *
+ * @throws ParameterError for constants that no brew can have
  */
 export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resolution): BrewCase {
+  refuseBadParameters(p);
   const { plan, coffee, setup, venue } = bundle;
   const { classes, ...numerics } = RESOLUTIONS[resolution];
   const air = kelvin(venue.air_C);
@@ -58,7 +63,9 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
   const lastEnd = Math.max(...pours.map((pour) => pour.end), outletOpens);
   const lift = plan.lift_s === null ? Number.POSITIVE_INFINITY : moment(plan.lift_s);
   const horizon = Math.min(lift, lastEnd + DRAIN_LIMIT);
-  const envelopeDensity = p.skeletalDensity * (1 - p.grainPorosity);
+  const swollen = swollenBed(pours, Math.min(lift, lastEnd), p);
+  const dryDensity = p.skeletalDensity * (1 - p.grainPorosity);
+  const envelopeDensity = dryDensity / swollen.volume;
   const surface = specificSurface(table, p.finesLimit, p.finesHydraulicShare);
   const fines = shareBelow(table, p.finesLimit);
   return {
@@ -71,15 +78,15 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
       temperature: grounds,
       heatCapacity: p.grainHeatCapacity,
       envelopeDensity,
-      poreVolume: p.grainPorosity / envelopeDensity,
+      poreVolume: (p.grainPorosity + (swollen.volume - 1)) / dryDensity,
       moisture: moisture / (1 - moisture),
       brokenLayer: p.cellSize / 2,
       absorptionTime: p.absorptionTime,
       ...thermalLag(table, p),
     },
     bed: {
-      porosity: p.bedPorosity,
-      permeability: p.permeabilityFactor * kozenyCarman(p.bedPorosity, surface),
+      porosity: swollen.porosity,
+      permeability: p.permeabilityFactor * kozenyCarman(p.bedPorosity, surface) * swollen.permeability,
       residualSaturation: p.residualSaturation,
       relativeExponent: p.relativePermeabilityExponent,
       suction: p.wettingSuction,
@@ -88,7 +95,7 @@ export function compileCase(bundle: BrewBundle, p: Parameters, resolution: Resol
       dryConductivity: p.dryBedConductivity,
       wetConductivity: p.wetBedConductivity,
       openTip: p.coneOpenTip,
-      paths: [{ share: 1, permeability: 1 }],
+      paths: pathsOf(p.flowUnevenness),
     },
     gas: {
       content: gasContent(bundle, p),
@@ -155,6 +162,24 @@ export function grindTable(bundle: BrewBundle): SizeTable {
 /** k = ε³/(5 S² (1−ε)²) [m²] with S the surface per volume of solid [1/m] (Carman 1937; constant 5, from memory). */
 export const kozenyCarman = (porosity: number, surface: number): number =>
   porosity ** 3 / (5 * surface * surface * (1 - porosity) ** 2);
+
+/** One path for an even bed, else two halves whose permeabilities lie `unevenness` above and below their mean. */
+const pathsOf = (unevenness: number): CasePath[] =>
+  unevenness === 0
+    ? [{ share: 1, permeability: 1 }]
+    : [1 + unevenness, 1 - unevenness].map((permeability) => ({ share: 0.5, permeability }));
+
+/**
+ * The bed as swelling leaves it on the mean from the first water to the last, or the lift: the solver's bed stands still. What the
+ * grains grow by is water, which they take up in addition; the way out of a grain stays as long as it was.
+ */
+function swollenBed(pours: readonly CasePour[], until: number, p: Parameters): SwollenBed {
+  return swellBed(
+    p.bedPorosity,
+    meanSwelling(p.swelling, until - (pours[0]?.start ?? 0)),
+    p.swellingIntoPores,
+  );
+}
 
 /** Moments are whole microseconds, so that events either coincide or lie a solvable step apart. */
 const moment = (seconds: number): number => Math.round(seconds * 1e6) / 1e6;

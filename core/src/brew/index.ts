@@ -1,5 +1,6 @@
 export { type Progress, sampleParameters, simulateBands } from './bands.ts';
 export { type BedTrace, type BedVisit, type BedVisits, bedVisits } from './bed-visits.ts';
+export { checkParameters, ParameterError } from './check-parameters.ts';
 export { kettleCourses } from './kettles.ts';
 export {
   defaultParameters,

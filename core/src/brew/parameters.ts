@@ -133,6 +133,31 @@ export const PARAMETERS = {
     'share of the bare wall above the bed that lets water past',
     'assumed',
   ),
+  flowUnevenness: p(
+    0,
+    0,
+    0,
+    '-',
+    'two halves of the bed side by side let water through (1 + u) and (1 − u) times as well; 0 is one even bed',
+    'the idea of two paths: Lee, Smith & Arshad 2023, second-hand; no value was measured for a filter bed, so it is off, and bands leave it off',
+  ),
+  // --- swelling
+  swelling: p(
+    0,
+    0,
+    0,
+    '-',
+    'growth of the diameter of grains in hot water in the end; 0 for grains that do not swell',
+    'off: 0.15 after Hargarten et al. 2020, none after Maille et al. 2021, both second-hand; they contradict each other',
+  ),
+  swellingIntoPores: p(
+    0,
+    0,
+    0,
+    '-',
+    'share of the growth that comes from the space between grains; the rest lifts the bed',
+    'assumed; without effect while grains do not swell',
+  ),
   // --- water uptake and gas
   absorptionTime: p(
     2,

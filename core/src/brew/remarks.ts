@@ -3,7 +3,7 @@ import { boilingPoint, celsius } from '../units/index.ts';
 import { LEDGER } from './amounts.ts';
 import type { BrewCase } from './case.ts';
 import { LIQUID_DENSITY } from './liquid.ts';
-import type { Remark } from './result.ts';
+import type { Evenness, PathShare, Remark } from './result.ts';
 import { heldWater } from './state.ts';
 import type { Run } from './watch.ts';
 
@@ -44,17 +44,21 @@ export const remarkSentences: Readonly<Record<string, string>> = {
   bed_not_wetted: '{share} % of the bed stays dry. Use more water in the first pour, or stir.',
   uneven_depth:
     'The top of the bed gives {top} % and the bottom {bottom} %: more agitation or a hotter start evens it.',
+  uneven_paths:
+    'Half of the bed lets {fast} % of the water through and gives {fast_yield} %; the other half {slow} % and {slow_yield} %. A level bed, a swirl after the bloom or a coarser grind evens it.',
   gas_strong: 'The coffee still holds {gas} mg of gas per g: it will bloom strongly and take water slowly.',
   still_full: '{head} g of liquid still stand over the bed when the prediction ends at {at} s.',
 };
 
 /** Head room below which a brewer should know [m]. */
 const NEAR_RIM = 5e-3;
+/** Share of the water through one half of the bed above which it is worth a word [%]. */
+const UNEVEN = 60;
 /** Gas at first wetting that makes a strong bloom [kg/kg]. */
 const STRONG_GAS = 2.2e-3;
 
 /** What a brewer should know about a run, most pressing first. */
-export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, layerYield: Float64Array): Remark[] {
+export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, evenness: Evenness): Remark[] {
   const remarks: Remark[] = [];
   const add = (
     level: Remark['level'],
@@ -81,10 +85,12 @@ export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, layerYield:
     });
   if (run.dryCells > 0)
     add('problem', 'bed_not_wetted', null, { share: round((100 * run.dryCells) / (run.state.nodes - 1), 0) });
-  const top = layerYield[0]!;
-  const bottom = layerYield.at(-1)!;
+  const { layer_yield_pct, paths } = evenness;
+  const top = layer_yield_pct[0]!;
+  const bottom = layer_yield_pct.at(-1)!;
   if (run.dryCells === 0 && bottom < 0.85 * top)
     add('note', 'uneven_depth', null, { top: round(top, 1), bottom: round(bottom, 1) });
+  pathRemark(paths, add);
   if (c.gas.content > STRONG_GAS) add('note', 'gas_strong', null, { gas: round(c.gas.content * 1e3, 1) });
   return sortRemarks(remarks);
 }
@@ -132,6 +138,18 @@ function dryRemarks(c: BrewCase, run: Run, add: Add): void {
     const next = c.pours.find((pour) => pour.start >= gap.until - 1e-9);
     if (next) add('note', 'bed_runs_dry', gap.from, { next: round(next.start, 0) });
   }
+}
+
+/** Says what two halves gave when clearly more water went through one. */
+function pathRemark(paths: readonly PathShare[], add: Add): void {
+  const [fast, slow] = paths;
+  if (paths.length !== 2 || fast!.water_pct < UNEVEN) return;
+  add('note', 'uneven_paths', null, {
+    fast: round(fast!.water_pct, 0),
+    fast_yield: round(fast!.yield_pct, 1),
+    slow: round(slow!.water_pct, 0),
+    slow_yield: round(slow!.yield_pct, 1),
+  });
 }
 
 function boilingRemark(bundle: BrewBundle, c: BrewCase, add: Add): void {

@@ -80,6 +80,17 @@ export interface Remark {
   sentence: string;
 }
 
+/** A part of the bed that water takes on its own way. */
+export interface PathShare {
+  /** Share of the grounds, %. */
+  grounds_pct: number;
+  /** Water that dripped out of it, and as a share of all that dripped out of the bed, %. */
+  water_g: number;
+  water_pct: number;
+  /** Solids that left its grounds, over their mass, %. */
+  yield_pct: number;
+}
+
 export interface Evenness {
   /** Yield of each bed layer, % of its dry mass, top first. */
   layer_yield_pct: Float64Array;
@@ -89,6 +100,8 @@ export interface Evenness {
   sizes: readonly { diameter_um: number; mass_share: number; yield_pct: number }[];
   /** Mass-weighted coefficient of variation of yield over sizes. */
   size_variation: number;
+  /** One entry for an even bed, else the paths side by side, the fastest first. */
+  paths: readonly PathShare[];
 }
 
 /** Relative closure of the balances: |in − out − change| over what went in. */

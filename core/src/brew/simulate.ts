@@ -43,7 +43,7 @@ export function simulate(bundle: BrewBundle, options: SimulateOptions = {}): Bre
     serving: around.serving,
     closure: closureOf(c, run),
     error: resolution === 'draft' ? null : estimateError(bundle, c, cup),
-    remarks: sortRemarks([...remarksOf(bundle, c, run, evenness.layer_yield_pct), ...around.remarks]),
+    remarks: sortRemarks([...remarksOf(bundle, c, run, evenness), ...around.remarks]),
     resolution,
     calibrated_trials: 0,
     core_version: CORE_VERSION,

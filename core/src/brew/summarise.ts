@@ -3,7 +3,7 @@ import { classMean } from '../grind/index.ts';
 import { alkalinity, compositeWater, hardness } from '../water/index.ts';
 import { LEDGER } from './amounts.ts';
 import type { BrewCase } from './case.ts';
-import type { Closure, Cup, Evenness, PourShare } from './result.ts';
+import type { Closure, Cup, Evenness, PathShare, PourShare } from './result.ts';
 import { soluteInGrains } from './solute-step.ts';
 import { heldWater, serverTemperature } from './state.ts';
 import { LAYERS, type Run } from './watch.ts';
@@ -97,7 +97,21 @@ export function evennessOf(c: BrewCase, run: Run): Evenness {
     top_to_bottom: high > 0 ? Math.max(0, low) / high : 1,
     sizes,
     size_variation: mean > 0 ? Math.sqrt(variance) / mean : 0,
+    paths: pathSharesOf(c, run),
   };
+}
+
+/** What dripped out of each path and what its grounds gave. */
+function pathSharesOf(c: BrewCase, run: Run): PathShare[] {
+  const { cells, now } = run.state;
+  const { dripped } = run.pathFlows;
+  const all = sum(dripped);
+  return c.bed.paths.map(({ share }, p) => ({
+    grounds_pct: share * 100,
+    water_g: dripped[p]! * 1e3,
+    water_pct: all > 0 ? (dripped[p]! / all) * 100 : 0,
+    yield_pct: (sum(now.cellReleased.subarray(p * cells, (p + 1) * cells)) / (c.dose * share)) * 100,
+  }));
 }
 
 /** Closures with the solutes named. */

@@ -1,6 +1,7 @@
 import type { RunClosure } from './balance.ts';
 import type { BrewCase } from './case.ts';
 import { HEAD_SEEN, headHeight } from './flow.ts';
+import { PathFlows } from './path-flows.ts';
 import type { Recorder } from './recorder.ts';
 import type { State } from './state.ts';
 
@@ -31,6 +32,7 @@ export interface Run {
   highestHead: { height: number; time: number };
   /** Mean bed temperature when each pour ended [°C]. */
   bedAfterPour: Float64Array;
+  pathFlows: PathFlows;
   /** Drip when the dripper was lifted [kg/s]. */
   dripAtEnd: number;
   dryCells: number;
@@ -55,6 +57,7 @@ export function startRun(c: BrewCase, state: State, recorder: Recorder): Run {
     lowest: { temperature: Number.POSITIVE_INFINITY, time: 0, layer: 0 },
     highestHead: { height: 0, time: 0 },
     bedAfterPour: new Float64Array(c.pours.length).fill(Number.NaN),
+    pathFlows: new PathFlows(state.paths),
     dripAtEnd: 0,
     dryCells: 0,
     steps: 0,
@@ -107,6 +110,7 @@ export function watch(c: BrewCase, s: State, run: Run, time: number, dt: number)
     run.highestHead.height = height;
     run.highestHead.time = time;
   }
+  run.pathFlows.add(s);
   watchHead(s, run, time, dt);
   watchDrip(s, run, time, dt);
 }
