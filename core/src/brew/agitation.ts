@@ -7,15 +7,17 @@ import type { State } from './state.ts';
  * where a front is sharper than a cell; a little less keeps it from that.
  */
 const CENTRAL = -0.4;
+/** Mixing this many e-foldings down counts as none. */
+const GONE = 30;
 
 /**
  * Sets the masses exchanged through each face in this stage [kg], both ways at once: turbulence of the jet, stirring or
  * swirling, and longitudinal dispersion by the flow.
  *
- * A jet that reaches `mixingDepth` below the liquid surface turns over the layer it reaches, jetExchange·power in kg/s;
- * a hand turns over the liquid of the bed at its rate. Mixing inside a layer is like a diffusivity, turnover × depth, so the exchange
- * between neighbours is that over their distance, whatever the grid, and fades in the cell where the depth ends. Dispersion
- * adds flux·(α/Δz − ½): the upwind scheme itself spreads like α = Δz/2, so the sum is α.
+ * A jet that reaches `mixingDepth` below the liquid surface turns over the layer it reaches, jetExchange·power in kg/s; a
+ * hand turns over the liquid of the bed at its rate, all through when it stirs. Mixing is like a diffusivity, turnover ×
+ * depth, so the exchange between neighbours follows from their distance, whatever the grid. Dispersion adds
+ * flux·(α/Δz − ½): the upwind scheme itself spreads like α = Δz/2, so the sum is α.
  *
  * @param dt of the stage [s]
  * @param pour index of the pour that runs, −1 for none
@@ -33,8 +35,10 @@ export function setExchange(c: BrewCase, s: State, dt: number, pour: number, act
   }
   let handReach = 0;
   let handRate = 0;
+  let wholeBed = false;
   if (action >= 0) {
     const hand = c.actions[action]!;
+    wholeBed = hand.depthShare >= 1;
     handReach = hand.depthShare * s.bedDepth;
     let liquid = 0;
     for (let i = 1; i < s.nodes; i++) liquid += water[i]!;
@@ -49,21 +53,27 @@ export function setExchange(c: BrewCase, s: State, dt: number, pour: number, act
     for (let i = top; i < top + s.cells; i++) {
       const dz = s.thickness[i]!;
       const here = fullness(c, s, i);
-      const way = i === top ? dz / 2 : dz;
-      const middle = i === top ? dz / 4 : depth;
-      const mixing =
-        (share * (rate * reach * fade(middle, reach) + handRate * handReach * fade(middle, handReach))) / way;
+      const from = i === top ? 0 : depth - dz / 2;
+      const to = depth + dz / 2;
+      const jet = rate * fadingBetween(from, to, reach);
+      const hand = handRate * (wholeBed ? handReach / (to - from) : fadingBetween(from, to, handReach));
       const spread = i === top ? 0 : s.enters[i]! * Math.max(CENTRAL, c.bed.dispersivity / dz - 0.5);
-      s.mixed[i] = dt * wet * here * mixing + spread;
+      s.mixed[i] = dt * wet * here * share * (jet + hand) + spread;
       depth += dz;
       wet = here;
     }
   }
 }
 
-/** How much of a turnover is left at a depth: all of it down to half the reach, then less and less. */
-const fade = (depth: number, reach: number): number =>
-  reach > 0 ? (4 / 3) * Math.min(1, Math.max(0, 2 * (1 - depth / reach))) : 0;
+/**
+ * Exchange between two depths over the turnover of a layer: mixing that falls off with depth, to e⁻² at `reach`, and is 1
+ * in the mean. Its resistance is summed along the way, so that it is the same on every grid.
+ */
+function fadingBetween(from: number, to: number, reach: number): number {
+  const fall = 2 / reach;
+  if (!(reach > 0) || fall * from > GONE) return 0;
+  return 4 / (Math.exp(fall * to) - Math.exp(fall * from));
+}
 
 /** How far a cell's pores are filled beyond what it keeps, 0–1; a draining cell no longer mixes freely. */
 function fullness(c: BrewCase, s: State, i: number): number {

@@ -37,8 +37,11 @@ export function bedVisits(trace: BedTrace, temperature_C: number, tolerance_K: n
   const stays: Stay[] = [];
   let nearest: BedVisits['nearest'] = null;
   for (let cell = 0; cell < trace.cells; cell++) {
-    const start = firstWetted(trace, cell);
-    if (start < 0) continue;
+    const wetted = firstWetted(trace, cell);
+    if (wetted < 0) continue;
+    // A front can carry a place past the temperature asked for between two moments: then it counts from the dry one.
+    const dry = wetted > 0 ? trace.bed_C[(wetted - 1) * trace.cells + cell]! : temperature_C;
+    const start = Math.abs(dry - temperature_C) > tolerance_K ? wetted - 1 : wetted;
     stays.push(...staysOf(trace, cell, start, temperature_C, tolerance_K));
     const close = closest(trace, cell, start, temperature_C);
     const better = !nearest || away(close, temperature_C) < away(nearest, temperature_C);

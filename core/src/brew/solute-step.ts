@@ -6,6 +6,11 @@ import type { State } from './state.ts';
 
 /** Least liquid that dissolves [kg]; what a drier node still holds counts as dissolved in this much. */
 const DRY = 1e-10;
+/** Ratio expected of one solute where liquid has only just come [kg/kg]. */
+const STRONG = 0.05;
+/** Relative distance to the expected ratio within which the tangent of the balance stands, and how often it is laid anew. */
+const NEAR = 0.1;
+const MOST_ROUNDS = 5;
 /** Liquid share at which broken cells release at half their wet rate. */
 const WETTING_SHARE = 0.05;
 
@@ -13,10 +18,10 @@ const WETTING_SHARE = 0.05;
  * Solves every solute of one implicit stage with the water moved in the same stage: carried downwards, exchanged by
  * agitation and dispersion, taken into grains with the water they absorb, released from the pools of the grains.
  *
- * A pool relaxes at its rate towards what it would hold in balance with the liquid, capacity·ratio/(1 + ratio/half). The
- * divisor is taken at the expected ratio, so the gift of a pool, gain·(content − capacity·φ·ratio) with gain = x/(1 + x),
- * x = rate·dt, is linear in the new ratio: each solute needs one solve, and content is updated with the same numbers, which
- * conserves it to rounding.
+ * A pool relaxes at its rate towards what it would hold in balance with the liquid, capacity·ratio/(1 + ratio/half); over a
+ * stage it gives gain·(content − balance), gain = x/(1 + x), x = rate·dt. The balance is taken along its tangent at the
+ * expected ratio, so that each solute needs one solve, or a few where the ratio came out elsewhere (Newton). Content is
+ * updated with the same numbers, which conserves it to rounding.
  */
 export function stepSolutes(c: BrewCase, s: State, from: Amounts, dt: number): void {
   setCarrying(s);
@@ -25,9 +30,13 @@ export function stepSolutes(c: BrewCase, s: State, from: Amounts, dt: number): v
   setGains(c, s, dt);
   let solids = 0;
   for (let q = 0; q < s.solutes; q++) {
-    assemble(c, s, from, q);
-    factorColumns(s.matrix);
-    solveColumns(s.matrix, s.right);
+    expectRatios(s, from, q);
+    for (let round = 1; ; round++) {
+      assemble(c, s, from, q);
+      factorColumns(s.matrix);
+      solveColumns(s.matrix, s.right);
+      if (round === MOST_ROUNDS || asExpected(c, s, q)) break;
+    }
     updatePools(s, from, q);
     solids += serve(s, from, q);
   }
@@ -92,9 +101,35 @@ function setGains(c: BrewCase, s: State, dt: number): void {
   }
 }
 
+/** Expected ratios; a cell that had no liquid is taken to come out strong, for Newton comes from there. */
+function expectRatios(s: State, from: Amounts, q: number): void {
+  const { ratio: expected } = s.guess;
+  const at = q * s.nodes;
+  for (let i = 1; i < s.nodes; i++) if (from.water[i]! < DRY) expected[at + i] = STRONG;
+}
+
+/** Whether the solved ratios lie so near the expected ones that the tangent stands; if not, they are expected next. */
+function asExpected(c: BrewCase, s: State, q: number): boolean {
+  const { halfRatio } = c.solutes[q]!;
+  if (halfRatio === undefined) return true;
+  const { right, leaves } = s;
+  const { water } = s.now;
+  const { ratio: expected } = s.guess;
+  const at = q * s.nodes;
+  let near = true;
+  for (let i = 1; i < s.nodes; i++) {
+    if (water[i]! + leaves[i]! < DRY) continue;
+    const found = Math.max(0, right[i]!);
+    if (Math.abs(found - expected[at + i]!) > NEAR * (halfRatio + Math.min(found, expected[at + i]!)))
+      near = false;
+    expected[at + i] = found;
+  }
+  return near;
+}
+
 /** Row i: liquid now, what leaves, what is exchanged, what pools give, against what was there. */
 function assemble(c: BrewCase, s: State, from: Amounts, q: number): void {
-  const { solutes, pools, nodes, gain, capacity, right, leaves, exchanged, dry, holding } = s;
+  const { solutes, pools, nodes, gain, capacity, right, leaves, exchanged, dry, holding, heldAtNone } = s;
   const { own } = s.matrix;
   const { water } = s.now;
   const { pool, dissolved } = from;
@@ -113,17 +148,20 @@ function assemble(c: BrewCase, s: State, from: Amounts, q: number): void {
       given += g * pool[base + e]!;
       taken += g * capacity[row + e]!;
     }
-    // How much less than in dilute liquid the grains hold per unit of ratio, at the expected ratio.
-    const held = dry[i]! / (1 + expected[at + i]! * perHalf);
-    holding[i] = held;
-    own[i] = Math.max(DRY, water[i]! + leaves[i]!) + exchanged[i]! + taken * held;
-    right[i] = dissolved[at + i]! + given;
+    // Tangent of the balance at the expected ratio: slope and what it is at none, over capacity.
+    const strength = expected[at + i]! * perHalf;
+    const slope = dry[i]! / ((1 + strength) * (1 + strength));
+    const base0 = slope * strength * expected[at + i]!;
+    holding[i] = slope;
+    heldAtNone[i] = base0;
+    own[i] = Math.max(DRY, water[i]! + leaves[i]!) + exchanged[i]! + taken * slope;
+    right[i] = dissolved[at + i]! + given - taken * base0;
   }
 }
 
 /** Updates the pools with the solved ratios and books what left the grounds. */
 function updatePools(s: State, from: Amounts, q: number): void {
-  const { solutes, pools, gain, capacity, right, holding, aside } = s;
+  const { solutes, pools, gain, capacity, right, holding, heldAtNone, aside } = s;
   const { pool, poolReleased, cellReleased } = s.now;
   const { pool: before } = from;
   const row = q * pools;
@@ -131,7 +169,7 @@ function updatePools(s: State, from: Amounts, q: number): void {
   for (let i = 1; i < s.nodes; i++) {
     const base = ((i - 1) * solutes + q) * pools;
     const ratio = right[i]!;
-    const balance = ratio * holding[i]!;
+    const balance = ratio * holding[i]! + heldAtNone[i]!;
     // Liquid drawn into grains carries its solutes into the broken outer cells.
     const drawn = aside[i]! * ratio;
     let cell = -drawn;

@@ -38,7 +38,7 @@ const CRUMB = 1e-12;
 export interface Stepper {
   readonly flow: FlowInput;
   readonly heat: HeatInput;
-  /** Slopes of the watched amounts at the end of the last step [1/s]: water, heat and solids of each node. */
+  /** Slopes of the watched amounts at the end of the last step [1/s]: water, heat and solids of each node; water served. */
   readonly lastSlope: Float64Array;
   /** False after an event: slopes no longer hold. */
   smooth: boolean;
@@ -48,7 +48,7 @@ export function stepperOf(s: State): Stepper {
   return {
     flow: { dt: 0, inflow: 0, evaporated: 0, outletOpen: true },
     heat: { dt: 0, poured: 0, pouredTemperature: 0, surface: 0 },
-    lastSlope: new Float64Array(3 * s.nodes),
+    lastSlope: new Float64Array(3 * s.nodes + 1),
     smooth: false,
   };
 }
@@ -188,7 +188,12 @@ function errorOf(c: BrewCase, s: State, stepper: Stepper, dt: number): number {
   const last = stepper.smooth ? ERROR_WEIGHTS[0] * dt : 0;
   const first = ERROR_WEIGHTS[1] / (1 - GAMMA);
   const second = ERROR_WEIGHTS[2] / GAMMA;
-  let worst = 0;
+  const at = LEDGER.served;
+  const served =
+    first * (s.middle.ledger[at]! - s.begin.ledger[at]!) +
+    second * (s.now.ledger[at]! - s.middle.ledger[at]!) +
+    last * lastSlope[3 * nodes]!;
+  let worst = Math.abs(served) * perWater;
   for (let i = 0; i < nodes; i++) {
     const water = first * (w1[i]! - w0[i]!) + second * (w2[i]! - w1[i]!) + last * lastSlope[3 * i]!;
     const heat = first * (h1[i]! - h0[i]!) + second * (h2[i]! - h1[i]!) + last * lastSlope[3 * i + 1]!;
@@ -218,4 +223,5 @@ function keepSlopes(s: State, stepper: Stepper, from: Amounts, span: number): vo
     for (let at = i; at < dissolved.length; at += nodes) solids += dissolved[at]! - dissolved1[at]!;
     lastSlope[3 * i + 2] = solids / span;
   }
+  lastSlope[3 * nodes] = (s.now.ledger[LEDGER.served]! - from.ledger[LEDGER.served]!) / span;
 }

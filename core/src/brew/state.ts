@@ -72,8 +72,12 @@ export interface State extends Sizes {
   /** Liquid that leaves a node, down or aside, and that it exchanges with its neighbours, in a stage [kg]. */
   readonly leaves: Float64Array;
   readonly exchanged: Float64Array;
-  /** Dry grounds over how much less than in dilute liquid they hold, for the solute in hand [kg]. */
+  /**
+   * Of the solute in hand: what grains hold in balance, over the capacity of a pool, as slope per ratio and as its value
+   * at none [kg].
+   */
   readonly holding: Float64Array;
+  readonly heldAtNone: Float64Array;
   /** What a pool gives of its excess in a stage, same shape as {@link Amounts.pool}. */
   readonly gain: Float64Array;
   /** Equilibrium content per unit of ratio in dilute liquid [kg per kg of dry grounds], [solute][pool]. */
@@ -128,6 +132,7 @@ export function createState(c: BrewCase): State {
     leaves: row(),
     exchanged: row(),
     holding: row(),
+    heldAtNone: row(),
     gain: new Float64Array((nodes - 1) * solutes * z.pools),
     capacity: capacities(c, spectrum.share),
     poolRate: spectrum.rate,
