@@ -24,7 +24,7 @@ const measured: Measured[] = [
     water: 200.4,
     beverage: 155.3,
     drawdown: null,
-    strength: [1.65, 1.67, 1.66],
+    strength: [1.3, 1.32, 1.31],
     temperatures: [
       [12, 'bed_middle', 58],
       [28, 'bed_middle', 57],
@@ -44,7 +44,7 @@ const measured: Measured[] = [
     water: 199.1,
     beverage: 153.8,
     drawdown: null,
-    strength: [1.7, 1.69],
+    strength: [1.34, 1.33],
     notes: 'Poured by the coach.',
   },
   {
@@ -55,7 +55,7 @@ const measured: Measured[] = [
     water: 200.2,
     beverage: 156.1,
     drawdown: null,
-    strength: [1.63, 1.64, 1.62],
+    strength: [1.28, 1.29, 1.27],
     temperatures: [
       [28, 'bed_middle', 58],
       [45, 'bed_middle', 75],
@@ -70,7 +70,7 @@ const measured: Measured[] = [
     water: 250.6,
     beverage: 217.2,
     drawdown: 214,
-    strength: [1.6, 1.61],
+    strength: [1.3, 1.31],
     notes: 'Rounder, less to say about it.',
   },
   {
@@ -81,7 +81,7 @@ const measured: Measured[] = [
     water: 240.3,
     beverage: 206.5,
     drawdown: 236,
-    strength: [1.35, 1.37],
+    strength: [1.19, 1.21],
   },
   {
     plan: PLAN.threePours,
@@ -91,7 +91,7 @@ const measured: Measured[] = [
     water: 200.8,
     beverage: 193.4,
     drawdown: 146,
-    strength: [1.62, 1.6, 1.61],
+    strength: [1.36, 1.34, 1.35],
     notes: 'Beverage weighed after the added water.',
   },
 ];
