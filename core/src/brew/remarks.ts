@@ -13,6 +13,14 @@ export const remarkSentences: Readonly<Record<string, string>> = {
     'Liquid runs over the rim around {at} s: {spilled} g are lost. Pour slower, pour less at once, or grind coarser.',
   head_near_rim: 'Liquid comes within {room} mm of the rim at {at} s.',
   bed_runs_dry: 'The bed stands without liquid over it from {at} s until the next pour at {next} s.',
+  bed_runs_dry_often:
+    'Between pours the bed stands without liquid over it {times} times, first from {at} s until {next} s, {total} s in all. Pour more at once, faster or sooner if it is to stay covered.',
+  bed_freezes:
+    'Part of the wetted bed falls to {low} °C: water freezes there, which this prediction leaves out. Let the grounds warm up, or pour warmer water first.',
+  bed_shallow:
+    'The bed is only {depth} mm deep, a few grains: water finds gaps, and an even flow as computed here is not to be expected. Take a larger dose or a narrower dripper.',
+  nothing_served:
+    'Nothing reaches the server: {held} g of water stay in the dripper. Pour more, open the outlet before the lift, or lift later.',
   drip_at_lift: 'At the lift, {at} s, {flow} g/s still drip; {held} g stay in the bed.',
   kettle_too_slow:
     '{kettle}: from {from} °C to {to} °C by {at} s needs {needed} K, but its power gives {possible} K. Use a second kettle or a longer pause.',
@@ -54,6 +62,12 @@ export const remarkSentences: Readonly<Record<string, string>> = {
 const NEAR_RIM = 5e-3;
 /** Share of the water through one half of the bed above which it is worth a word [%]. */
 const UNEVEN = 60;
+/** Pauses without a head that are told one by one. */
+const FEW_GAPS = 3;
+/** Depth of a bed that is no more than a few coarse grains [m] (assumed). */
+const SHALLOW = 5e-3;
+/** Beverage that is as good as none [kg]. */
+const NOTHING = 1e-4;
 /** Gas at first wetting that makes a strong bloom [kg/kg]. */
 const STRONG_GAS = 2.2e-3;
 
@@ -69,6 +83,7 @@ export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, evenness: E
 
   headRemarks(c, run, add);
   dryRemarks(c, run, add);
+  bedRemarks(run, add);
   if (run.lifted && run.dripAtEnd > 1e-4)
     add('note', 'drip_at_lift', run.endTime, {
       flow: round(run.dripAtEnd * 1e3, 1),
@@ -78,6 +93,10 @@ export function remarksOf(bundle: BrewBundle, c: BrewCase, run: Run, evenness: E
     add('problem', 'still_full', run.endTime, { head: round(run.state.now.water[0]! * 1e3, 0) });
   boilingRemark(bundle, c, add);
   const beverage = run.state.now.ledger[LEDGER.served]!;
+  if (beverage - (c.bypass?.mass ?? 0) < NOTHING)
+    add('problem', 'nothing_served', null, {
+      held: round((run.state.now.water[0]! + heldWater(run.state)) * 1e3, 1),
+    });
   if (beverage / LIQUID_DENSITY > c.server.capacity)
     add('problem', 'server_too_small', null, {
       capacity: round(c.server.capacity * 1e6, 0),
@@ -134,10 +153,29 @@ function headRemarks(c: BrewCase, run: Run, add: Add): void {
 
 /** Says when the head is gone well before the next pour; read from the record. */
 function dryRemarks(c: BrewCase, run: Run, add: Add): void {
-  for (const gap of run.bareGaps) {
-    const next = c.pours.find((pour) => pour.start >= gap.until - 1e-9);
-    if (next) add('note', 'bed_runs_dry', gap.from, { next: round(next.start, 0) });
-  }
+  // A pour shows as a head a little after it starts; a head that comes and goes while water runs is no gap.
+  const gaps = run.bareGaps.flatMap(({ from, until }) => {
+    const next = c.pours.find((pour) => pour.start >= from - 1e-9);
+    return next && until >= next.start - 1e-9 ? [{ from, next: next.start }] : [];
+  });
+  if (gaps.length > FEW_GAPS)
+    add('note', 'bed_runs_dry_often', gaps[0]!.from, {
+      next: round(gaps[0]!.next, 0),
+      times: gaps.length,
+      total: round(
+        gaps.reduce((sum, gap) => sum + gap.next - gap.from, 0),
+        0,
+      ),
+    });
+  else for (const gap of gaps) add('note', 'bed_runs_dry', gap.from, { next: round(gap.next, 0) });
+}
+
+/** Says when a bed is one that the engine's physics does not hold for. */
+function bedRemarks(run: Run, add: Add): void {
+  if (run.lowest.temperature < -0.05)
+    add('caution', 'bed_freezes', run.lowest.time, { low: round(run.lowest.temperature, 1) });
+  if (run.state.bedDepth < SHALLOW)
+    add('caution', 'bed_shallow', null, { depth: round(run.state.bedDepth * 1e3, 1) });
 }
 
 /** Says what two halves gave when clearly more water went through one. */
