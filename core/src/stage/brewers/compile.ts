@@ -10,7 +10,11 @@ export const lengthTicks = (seconds: number): number => Math.ceil(seconds * TICK
 export const pourId = (brewer: number, pour: number): string => `brewer ${brewer + 1} pour ${pour + 1}`;
 export const decantId = (brewer: number): string => `brewer ${brewer + 1} decant`;
 
-/** Brewers as tasks that share hands and kettles. Equal brewers begin in the order of their numbers. */
+/**
+ * Brewers as tasks that share hands and kettles. Equal brewers begin in the order of their numbers, and the first pour is as early as it may
+ * be: a schedule can be moved as a whole, so neither takes anything away, and a search that had to exclude the same thing at
+ * every moment would never end.
+ */
 export function brewerNetwork(order: BrewerOrder): Network {
   const tasks: Task[] = [];
   const lags: Lag[] = [];
@@ -22,6 +26,7 @@ export function brewerNetwork(order: BrewerOrder): Network {
         duration,
         needs: { hands: 1, kettle: 1 },
         earliest: ticks(order.from_s),
+        ...(b === 0 && p === 0 && { latest: ticks(order.from_s) }),
       });
       if (p === 0) return;
       const { min, max } = gapBefore(order, p);

@@ -1,9 +1,11 @@
-import { search } from '../timing/search.ts';
+import type { Network } from '../timing/network.ts';
+import { findByOrder } from '../timing/order-search.ts';
 import { brewerNetwork } from './compile.ts';
 import { type BrewerOrder, gapBefore } from './order.ts';
 
-/** Dead ends spent on one question of feasibility. */
-export const EFFORT = 4_000;
+/** Dead ends spent on one question: fewer in a large network, where each takes longer; a choice, so that an answer takes seconds at most. */
+export const effortFor = ({ tasks }: Network): number =>
+  Math.round(Math.min(4_000, Math.max(100, 150_000 / Math.max(1, tasks.length) ** 1.5)));
 
 /** The smallest changes, each alone, that let all brewers be poured; null when that change alone does not do it. */
 export interface NearestWays {
@@ -18,8 +20,11 @@ export interface NearestWays {
   one_after_another_s: number | null;
 }
 
-const can = (order: BrewerOrder): boolean =>
-  search(brewerNetwork(order), { what: 'any' }, { effort: EFFORT }).starts !== null;
+/** Whether a schedule is found with a quarter of the effort: many such questions are asked in a row. */
+function can(order: BrewerOrder): boolean {
+  const network = brewerNetwork(order);
+  return findByOrder(network, 'any', { effort: Math.ceil(effortFor(network) / 4) }).starts !== null;
+}
 
 /** Most brewers that can be poured [count], at most `most`; 0 when not even one fits. */
 export function largestNumber(order: BrewerOrder, most = 24): number {
@@ -36,8 +41,8 @@ export function nearestWays(order: BrewerOrder): NearestWays {
   );
   const share = leastThat(1, 20, (s) => can(withPours(order, 1 / s)));
   const largest = Math.max(...order.pours.map(({ water_g }) => water_g));
-  const apart = { ...order, alongside: false, apart_s: null };
-  const alone = search(brewerNetwork(apart), { what: 'end' }, { effort: EFFORT, step: 100 });
+  const apart = brewerNetwork({ ...order, alongside: false, apart_s: null });
+  const alone = findByOrder(apart, 'end', { effort: effortFor(apart), step: 100 });
   const kettles = [...order.kettles, order.kettles[0]!];
   return {
     gaps: times === null || order.pours.length < 2 ? null : gapsAt(order, times),
@@ -76,14 +81,15 @@ const withPours = (order: BrewerOrder, share: number): BrewerOrder => ({
   pours: order.pours.map((pour) => ({ ...pour, water_g: pour.water_g * share })),
 });
 
-/** Rounded up to half a second where that can be done as well: nobody waits for hundredths. */
+/** In half seconds where that can be done as well: nobody waits for hundredths. */
 function gapsAt(order: BrewerOrder, times: number): NearestWays['gaps'] {
   const { max, min } = gapBefore(order, 1);
   const first = max ?? min;
   if (first === 0) return null;
-  const halves = roundUp(first * times - 0.005, 0.5) / first;
-  const shown = can(withGaps(order, halves)) ? halves : times;
-  return { times: shown, first_s: first * shown };
+  const half = Math.floor(first * times * 2) / 2;
+  for (const seconds of [half, half + 0.5])
+    if (can(withGaps(order, seconds / first))) return { times: seconds / first, first_s: seconds };
+  return { times, first_s: first * times };
 }
 
 const roundUp = (value: number, step: number): number =>

@@ -1,10 +1,10 @@
 import { clock, rounded, type StageRemark, stageRemark } from '../remark.ts';
 import { endOf, type Network, type Starts } from '../timing/network.ts';
-import { search } from '../timing/search.ts';
+import { findByOrder } from '../timing/order-search.ts';
 import { slackOf } from '../timing/slack.ts';
 import { brewerNetwork, decantId, pourId, TICKS } from './compile.ts';
-import { type KettleWater, kettleWater, type PlacedPour, type SpoutPour } from './kettle-water.ts';
-import { EFFORT, largestNumber, type NearestWays, nearestWays } from './nearest.ts';
+import { type KettleWater, kettleWater, type PlacedPour } from './kettle-water.ts';
+import { effortFor, largestNumber, type NearestWays, nearestWays } from './nearest.ts';
 import { type BrewerOrder, handsOn } from './order.ts';
 
 /** One thing the hands do. */
@@ -17,10 +17,9 @@ export interface HandAction {
   start_s: number;
   end_s: number;
   water_g: number | null;
-  /** How late it may start with all else in place, and when all after it may move [s]. */
+  /** How late it may start with all else in place, and when everything after it may move [s]. */
   slack_alone_s: number;
   slack_s: number;
-  spout: SpoutPour | null;
 }
 
 /** What a set of brewers allows. */
@@ -46,7 +45,9 @@ export interface BrewerSchedule {
  * Exact to a millisecond; the end to a tenth of a second.
  */
 export function scheduleBrewers(order: BrewerOrder): BrewerSchedule {
-  const found = search(brewerNetwork(order), { what: 'end' }, { effort: EFFORT, step: TICKS / 10 });
+  const shortest = (network: Network) =>
+    findByOrder(network, 'end', { effort: effortFor(network), step: TICKS / 10 });
+  const found = shortest(brewerNetwork(order));
   const possible = found.starts ? 'yes' : found.answer === 'none' ? 'no' : 'open';
   const largest = Math.max(largestNumber(order), found.starts ? order.brewers : 0);
   const shown = found.starts ? order.brewers : largest;
@@ -54,10 +55,7 @@ export function scheduleBrewers(order: BrewerOrder): BrewerSchedule {
   const network = brewerNetwork(shownOrder);
   const base = { possible, asked: order.brewers, largest, shown } as const;
   const nearest = found.starts ? null : nearestWays(order);
-  const result =
-    found.starts || shown === 0
-      ? found
-      : search(network, { what: 'end' }, { effort: EFFORT, step: TICKS / 10 });
+  const result = found.starts || shown === 0 ? found : shortest(network);
   const drawn = result.starts && shown > 0 ? draw(shownOrder, network, result.starts) : null;
   const schedule: BrewerSchedule = {
     ...base,
@@ -73,9 +71,10 @@ export function scheduleBrewers(order: BrewerOrder): BrewerSchedule {
 }
 
 function draw(order: BrewerOrder, network: Network, starts: Starts) {
-  const slack = new Map(slackOf(network, starts).map((s) => [s.task, s]));
+  // The first pour is held at its earliest only to find the schedule; once found, it may move.
+  const movable = { ...network, tasks: network.tasks.map(({ latest: _, ...task }) => task) };
+  const slack = new Map(slackOf(movable, starts).map((s) => [s.task, s]));
   const water = kettleWater(order, placedPours(order, starts));
-  const spouts = new Map(water.pours.map((p) => [p.id, p]));
   const actions: HandAction[] = [];
   const add = (id: string, more: Pick<HandAction, 'brewer' | 'what' | 'pour' | 'water_g'>): void => {
     const task = network.tasks.find((t) => t.id === id)!;
@@ -88,7 +87,6 @@ function draw(order: BrewerOrder, network: Network, starts: Starts) {
       end_s: (start + task.duration) / TICKS,
       slack_alone_s: (alone - start) / TICKS,
       slack_s: (latest - start) / TICKS,
-      spout: spouts.get(id) ?? null,
     });
   };
   for (let b = 0; b < order.brewers; b++) {
@@ -97,15 +95,12 @@ function draw(order: BrewerOrder, network: Network, starts: Starts) {
     });
     if (order.decant) add(decantId(b), { brewer: b + 1, what: 'decant', pour: null, water_g: null });
   }
-  const latest = search(
-    network,
-    { what: 'latest', task: pourId(0, 0) },
-    { effort: EFFORT, step: TICKS / 10 },
-  );
+  const ends_s = endOf(network, starts) / TICKS;
   return {
     actions: actions.sort((a, b) => a.start_s - b.start_s),
-    ends_s: endOf(network, starts) / TICKS,
-    latest: latest.value === null ? null : latest.value / TICKS,
+    ends_s,
+    // The whole schedule can be moved until it ends at the limit.
+    latest: order.from_s + order.limit_s - ends_s,
     water,
   };
 }

@@ -44,9 +44,9 @@ export interface WayOn {
 }
 
 /** Dead ends spent on each way; late, an answer now is worth more than a shorter one later. */
-const EFFORT = 40;
+const EFFORT = 25;
 /** Ways looked at; with more to drop only the cheapest come into question. */
-const MOST_WAYS = 24;
+const MOST_WAYS = 16;
 
 /**
  * Ways to go on from here, best first: not stopped, then the fewest broken waits, then the fewest points lost. What has begun stays as it

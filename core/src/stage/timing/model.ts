@@ -64,5 +64,6 @@ function pairsOf(pools: Model['pools']): Int32Array {
     for (let a = 0; a < tasks.length; a++)
       for (let b = a + 1; b < tasks.length; b++)
         if (needs[a]! + needs[b]! > capacity) pairs.set(`${tasks[a]} ${tasks[b]}`, [tasks[a]!, tasks[b]!]);
-  return Int32Array.from([...pairs.values()].flat());
+  // What comes first in the list of tasks is decided first: a contradiction among the first few need not wait for the rest.
+  return Int32Array.from([...pairs.values()].sort((x, y) => x[1] - y[1] || x[0] - y[0]).flat());
 }

@@ -5,7 +5,7 @@ export interface Slack {
   task: string;
   /** Latest start with everything else where it is [ticks]. */
   alone: number;
-  /** Latest start when everything after it may move, each hand keeping its order [ticks]. */
+  /** Latest start when what began before it stays and what comes after may move, each hand keeping its order [ticks]. */
   latest: number;
 }
 
@@ -16,7 +16,6 @@ export interface Slack {
  */
 export function slackOf(network: Network, starts: Starts): Slack[] {
   const lags = [...network.lags, ...handOvers(network, starts)];
-  const latest = latestStarts(network, lags);
   return network.tasks.map((task) => ({
     task: task.id,
     alone: lags.reduce(
@@ -27,7 +26,7 @@ export function slackOf(network: Network, starts: Starts): Slack[] {
       },
       Math.min(network.limit - task.duration, task.latest ?? Number.POSITIVE_INFINITY),
     ),
-    latest: latest.get(task.id)!,
+    latest: latestStarts(network, lags, starts, starts[task.id]!)[task.id]!,
   }));
 }
 
@@ -55,24 +54,26 @@ export function handOvers(network: Network, starts: Starts): Lag[] {
   });
 }
 
-/** Latest start of every task under lags and the limit (Bellman & Ford, backwards) [ticks]. */
-function latestStarts(network: Network, lags: readonly Lag[]): Map<string, number> {
-  const latest = new Map(
-    network.tasks.map((t) => [
-      t.id,
-      Math.min(network.limit - t.duration, t.latest ?? Number.POSITIVE_INFINITY),
-    ]),
-  );
+/**
+ * Latest start of every task under lags and the limit (Bellman & Ford, backwards) [ticks]; what began before `since` stays where it is.
+ */
+export function latestStarts(network: Network, lags: readonly Lag[], starts: Starts, since: number): Starts {
+  const latest: Record<string, number> = {};
+  for (const { id, duration, latest: bound } of network.tasks)
+    latest[id] =
+      starts[id]! < since
+        ? starts[id]!
+        : Math.min(network.limit - duration, bound ?? Number.POSITIVE_INFINITY);
   for (let round = 0; round <= network.tasks.length; round++) {
     let changed = false;
     const lower = (task: string, to: number): void => {
-      if (to >= latest.get(task)!) return;
-      latest.set(task, to);
+      if (to >= latest[task]!) return;
+      latest[task] = to;
       changed = true;
     };
     for (const { from, to, min, max } of lags) {
-      lower(from, latest.get(to)! - min);
-      if (max !== undefined) lower(to, latest.get(from)! + max);
+      lower(from, latest[to]! - min);
+      if (max !== undefined) lower(to, latest[from]! + max);
     }
     if (!changed) break;
   }
