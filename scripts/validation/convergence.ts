@@ -16,7 +16,7 @@ import {
 } from '../../core/src/brew/reduced/index.ts';
 import { runCase } from '../../core/src/brew/run.ts';
 import { closureOf, cupOf } from '../../core/src/brew/summarise.ts';
-import { randomBundle } from '../../core/src/brew/testing/random-bundle.ts';
+import { randomBundle, servableBundle } from '../../core/src/brew/testing/random-bundle.ts';
 
 /** One row of a refinement: a step or a number of cells, what it gave, and the order seen between it and the row before. */
 export interface Refinement {
@@ -153,7 +153,7 @@ export interface Closures {
   enthalpy: number;
 }
 
-/** Standard against reference over random plans. */
+/** Standard against reference over random plans: those one would serve, or anything a plan may say. */
 export interface Sample {
   plans: number;
   seed: number;
@@ -164,8 +164,15 @@ export interface Sample {
 const SEED = 20_261_125;
 
 /** Runs `plans` random plans in both resolutions; draws out progress through `tick`. */
-export function sampleResolutions(plans: number, tick: (done: number) => void = () => {}): Sample {
-  const bundles = fc.sample(randomBundle, { numRuns: plans, seed: SEED });
+export function sampleResolutions(
+  of: 'servable' | 'any',
+  plans: number,
+  tick: (done: number) => void = () => {},
+): Sample {
+  const bundles = fc.sample(of === 'servable' ? servableBundle : randomBundle, {
+    numRuns: plans,
+    seed: SEED,
+  });
   const distances: Distance[] = [];
   const closures: Closures[] = [];
   bundles.forEach((bundle, i) => {

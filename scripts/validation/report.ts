@@ -128,7 +128,7 @@ function sampleTable(sample: Sample): string {
     ]);
   const cups = sample.distances.filter(hasCup);
   return [
-    `**Standard against reference**, ${sample.plans} random plans (seed ${sample.seed}): doses of 5 to 60 g, one to eight pours of 5 to 99 °C, cones and flats, stirs, lifts in mid-drip, closed outlets, up to 3000 m.`,
+    `**Standard against reference**, ${sample.plans} random plans one would serve (seed ${sample.seed}): 10 to 40 g at 12–18 : 1 in one to six pours of 75 to 98 °C, cones and flats, stirs and swirls, late lifts, closed outlets, up to 2000 m.`,
     `The ${cups.length} plans that put ${CUP_G} g or more into the server, bypass water not counted:`,
     distances(cups),
     'All plans:',

@@ -34,10 +34,11 @@ function write(plans: number): void {
     return outcome;
   });
   const tables = convergenceTables();
-  const sample = sampleResolutions(plans, (done) => {
+  const tick = (done: number) => {
     if (done % 20 === 0) console.log(`${done} of ${plans} plans`);
-  });
-  const numerics = numericsChecks(tables, sample).map(outcomeOf);
+  };
+  const sample = sampleResolutions('servable', plans, tick);
+  const numerics = numericsChecks(tables, sample, sampleResolutions('any', plans, tick)).map(outcomeOf);
   for (const { check, verdict } of numerics) console.log(`${check.id.padEnd(14)} ${verdict}`);
   const drawn = [...plots(), convergencePlot(tables)];
   const folder = `${docs}validation/`;

@@ -48,7 +48,7 @@ export function stirredSuspension(
     wall: { ...c.wall, heatCapacity: 0, outside: 0 },
     air: { ...c.air, surfaceFactor: 0 },
     pours: [],
-    actions: [{ start: 0, end, depthShare: 1, rate: 50 }],
+    actions: [{ start: 0, end, depthShare: 1, rate: 1e5 }],
     outletOpens: Number.POSITIVE_INFINITY,
     lift: Number.POSITIVE_INFINITY,
     bypass: null,
@@ -118,8 +118,7 @@ export const IMMERSION_CHECKS: readonly Check[] = [
       const yields = levels();
       return [...yields, yields[RATIOS.length - 1]! - yields[0]!];
     },
-    note: 'The level at 15 : 1 was used to choose the partition coefficients (scripts/defaults), so that one figure is no check.',
-    why: 'The engine holds solutes in the grain in proportion to the concentration around it. Then yield at equilibrium is E_max R/(R + κ): more water takes more. A yield that does not move while the brew is diluted by half needs a hold that does not fall with concentration, one that is saturated at 10–20 g/L and lets go only in much weaker liquid.',
+    note: 'The level at 15 : 1 was used to choose what grains hold (scripts/defaults), so that one figure is no check; that the others lie beside it is.',
   },
   {
     id: 'C4',
@@ -137,7 +136,6 @@ export const IMMERSION_CHECKS: readonly Check[] = [
           const yielded = immersionYieldAt(ratio, 92);
           return (yielded / (ratio + yielded)) * 100;
         }),
-    why: 'The same as C3 seen in the cup: with a hold in proportion to concentration, strength falls less than with one over the ratio.',
   },
   {
     id: 'C5',
