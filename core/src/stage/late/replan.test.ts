@@ -4,6 +4,7 @@ import { brewerOrder } from '../brewers/order.ts';
 import type { Network, Starts } from '../timing/network.ts';
 import { findByOrder } from '../timing/order-search.ts';
 import { type LateRun, waysOn } from './replan.ts';
+import { sayWays } from './say-ways.ts';
 
 /** Two brewers with five pours each, and eight sentences between them: 18 things to do with one pair of hands and one voice. */
 function tenMinutes(): { network: Network; starts: Starts } {
@@ -57,6 +58,8 @@ describe('waysOn', () => {
     expect(keep.over_s).toBeGreaterThan(3);
     expect(ways[0]!.points).toBeLessThan(keep.points);
     expect(ways[0]!.left_out).toContain('fourth sentence');
+    expect(sayWays(ways, TICKS)).toHaveLength(3);
+    expect(sayWays(ways, TICKS)[0]!.sentence).toMatch(/^Leave out .*fourth sentence.*: ends at \d:\d\d/);
     for (const way of ways) expect(way.points).toBeCloseTo(way.dropped_points + way.overtime_points, 9);
   });
 
@@ -73,6 +76,9 @@ describe('waysOn', () => {
     const far = waysOn(late({ now: 200 * TICKS, droppable: [] }));
     expect(far).toHaveLength(1);
     expect(far[0]!.broken.length).toBeGreaterThan(0);
+    const said = sayWays(far, TICKS);
+    expect(said.at(-1)!.code).toBe('late_lags');
+    for (const { sentence } of said) expect(sentence).not.toMatch(/[{}]|NaN|undefined/);
   });
 
   it('does not offer what has already been said, and puts ways that are stopped last', () => {

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { sample } from '../../documents/testing/samples.ts';
 import { type BoundValue, speakText } from './bound-values.ts';
+import { valuesOfPlan, valuesOfTrial } from './gather-values.ts';
 import { placeTalk } from './place-talk.ts';
 import { DRAFT_RATE, rateFrom, speakingTime, spokenCount } from './speech.ts';
 import { talkOrder } from './talk-order.ts';
@@ -120,5 +122,16 @@ describe('bound values', () => {
     expect(
       speakText('Grown at 1,850 m, dose {dose_g}.', [value({ name: 'dose_g', value: 15 })]).loose,
     ).toEqual(['1,850']);
+  });
+
+  it('come from plans and trials; a trial of a plan that has changed is out of date', () => {
+    const plan = valuesOfPlan(sample('plan'));
+    const text = '{dose_g} g and {plan:water_g} g of water give {strength_pct:2} %, that is {yield_pct:1} %.';
+    const spoken = speakText(text, [...plan, ...valuesOfTrial(sample('trial'), true)]);
+    // (1.52 + 1.53) / 2 = 1.525 %; × 163 g / 14.02 g = 17.73 %
+    expect(spoken.text).toMatch(/^14\.02 g and 200 g of water give 1\.5[23] %, that is 17\.7 %\.$/);
+    expect(spoken.values[0]!.also).toEqual([{ source: 'plan', value: 14 }]);
+    const stale = speakText(text, [...plan, ...valuesOfTrial(sample('trial'), false)]);
+    expect(stale.values[2]!.truth).toBe('out_of_date');
   });
 });
