@@ -2,6 +2,8 @@ import { brew } from './en/brew.ts';
 import { common } from './en/common.ts';
 import { fields } from './en/fields.ts';
 import { grind } from './en/grind.ts';
+import { grindGuide } from './en/grind-guide.ts';
+import { grindMix } from './en/grind-mix.ts';
 import { grindRemarks } from './en/grind-remarks.ts';
 import { problems } from './en/problems.ts';
 import { shelf } from './en/shelf.ts';
@@ -29,6 +31,8 @@ export const en = {
   ...waterMaking,
   ...waterRemarks,
   ...grind,
+  ...grindMix,
+  ...grindGuide,
   ...grindRemarks,
 } as const;
 

@@ -24,18 +24,18 @@ export function GuidePage() {
           <Steps part="sieve" />
           <ApertureTable />
         </Panel>
-      </div>
-      <div className="grind-column">
-        <Panel title={t('grind.guide.photo')}>
-          <Steps part="photo" />
-        </Panel>
-        <CardPanel />
         <Panel title={t('grind.guide.table')}>
           <Steps part="table" />
         </Panel>
         <Panel title={t('grind.guide.differ')}>
           <p>{t('grind.guide.differ_text')}</p>
         </Panel>
+      </div>
+      <div className="grind-column">
+        <Panel title={t('grind.guide.photo')}>
+          <Steps part="photo" />
+        </Panel>
+        <CardPanel />
       </div>
     </div>
   );

@@ -10,11 +10,12 @@ import {
 import { useMemo, useState } from 'react';
 import { usePrediction } from '../../../engine/use-prediction.ts';
 import { type Draft, useDraft } from '../../../replica/index.ts';
-import { SelectInput } from '../../../ui/index.ts';
 import { formatClock, formatNumber, problemSentence, t } from '../../../words/index.ts';
 import { type Figure, MAIN_FIGURES } from '../../brew/figures.ts';
 import { useBundle } from '../../brew/use-brew.ts';
 import { usePlanChoice } from '../../brew/use-plan-choice.ts';
+import { useSettled } from '../../brew/use-settled.ts';
+import { SteadySelect } from '../../water/parts/steady-select.tsx';
 import { theGrindRoom } from '../room/room.ts';
 import { useAnswer } from '../room/use-answer.ts';
 import { engineParts } from './mix-kernels.ts';
@@ -31,6 +32,9 @@ interface MixCupProps {
 
 /** Runs of the spread of the cup: it says how far to trust the middle, and must not hold a slider up. */
 const SPREAD = { bandRuns: 32 };
+
+/** Quiet time before the parts are brewed alone. */
+const REST_ms = 500;
 
 interface EffectQuestion {
   bundle: BrewBundle;
@@ -58,14 +62,15 @@ export function MixCup({ draft, order, sheet, grinders, moving }: MixCupProps) {
     () => (bundle && parts.length > 0 && !moving ? { bundle, name: draft.document.name, parts } : null),
     [bundle, parts, moving, draft.document.name],
   );
-  const effect = useAnswer(effectOf, question);
+  // One run of the engine for every part: not while keys or a finger are still at it.
+  const effect = useAnswer(effectOf, useSettled(question, REST_ms));
   const asked = useMemo(() => JSON.stringify(question), [question]);
   const answered = useMemo(() => JSON.stringify(effect.input), [effect.input]);
   if (plans.length === 0 || !plan) return <p className="quiet-text">{t('grind.mix.no_plan')}</p>;
   const { result, bands } = prediction;
   return (
     <div className="grind-stack">
-      <SelectInput
+      <SteadySelect
         label={t('grind.mix.in_plan')}
         value={planId}
         options={plans.map(({ id, name }) => ({ value: id, label: name }))}

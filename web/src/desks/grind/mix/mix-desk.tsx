@@ -1,8 +1,9 @@
-import { type GrindMixOrder, type GrindMixSheet, workOutGrindMix } from '@pourline/core';
-import { useMemo, useState } from 'react';
+import { type GrindMixSheet, workOutGrindMix } from '@pourline/core';
+import { memo, useMemo, useState } from 'react';
 import { type Draft, useDocuments } from '../../../replica/index.ts';
 import { Fields, NumberAt, OptionAt, Panel, TextAt } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
+import { useSettled } from '../../brew/use-settled.ts';
 import { LineKey } from '../chart/mark.tsx';
 import { letterOf, lineOfTable, mixedLine, type Series } from '../chart/series.ts';
 import { SizeChart } from '../chart/size-chart.tsx';
@@ -15,6 +16,9 @@ import { PartRows } from './part-rows.tsx';
 import { WeighTable } from './weigh-table.tsx';
 import './mix.css';
 
+/** Quiet time before sizes are drawn again. */
+const LAG_ms = 120;
+
 /** One mix: its parts and their slider, the cup beside it, the sizes, and what to weigh. */
 export function MixDesk({ draft }: { draft: Draft<'blend'> }) {
   const grinders = useDocuments('grinder');
@@ -22,6 +26,8 @@ export function MixDesk({ draft }: { draft: Draft<'blend'> }) {
   const blend = draft.document;
   const order = useMemo(() => orderOf(blend, grinders, partName), [blend, grinders]);
   const sheet = useMemo(() => order && workOutGrindMix(order), [order]);
+  // The drawing need not follow every step of a slider; the cup and the masses do.
+  const lagging = useSettled(sheet, LAG_ms);
   return (
     <>
       <div className="grind-pair mix-pair">
@@ -40,7 +46,7 @@ export function MixDesk({ draft }: { draft: Draft<'blend'> }) {
       {order && sheet && (
         <div className="grind-pair">
           <Panel title={t('grind.mix.sizes')}>
-            <MixSizes order={order} sheet={sheet} name={blend.name} />
+            <MixSizes limit_um={blend.fines_limit_um} sheet={lagging ?? sheet} name={blend.name} />
           </Panel>
           <Panel title={t('grind.mix.weigh')}>
             <Fields>
@@ -66,13 +72,13 @@ export function MixDesk({ draft }: { draft: Draft<'blend'> }) {
 }
 
 interface MixSizesProps {
-  order: GrindMixOrder;
+  limit_um: number;
   sheet: GrindMixSheet;
   name: string;
 }
 
 /** The mix and its parts over each other, and their figures. */
-function MixSizes({ order, sheet, name }: MixSizesProps) {
+const MixSizes = memo(function MixSizes({ limit_um, sheet, name }: MixSizesProps) {
   const series = useMemo(() => seriesOf(sheet, name), [sheet, name]);
   const all = [
     { name, figures: sheet.figures },
@@ -80,7 +86,7 @@ function MixSizes({ order, sheet, name }: MixSizesProps) {
   ];
   return (
     <>
-      <SizeChart series={series} fines_um={order.fines_limit_um} height={360} />
+      <SizeChart series={series} fines_um={limit_um} height={360} />
       <div className="table-scroll">
         <table className="grind-table mix-figures">
           <thead>
@@ -100,7 +106,7 @@ function MixSizes({ order, sheet, name }: MixSizesProps) {
             {FIGURES.map(({ name: figure, label, unit, digits }) => (
               <tr key={figure}>
                 <th scope="row">
-                  {t(label, { limit: formatNumber(order.fines_limit_um) })}
+                  {t(label, { limit: formatNumber(limit_um) })}
                   {unit && <span className="unit">, {unit}</span>}
                 </th>
                 {all.map((one) => (
@@ -113,7 +119,7 @@ function MixSizes({ order, sheet, name }: MixSizesProps) {
       </div>
     </>
   );
-}
+});
 
 function seriesOf(sheet: GrindMixSheet, name: string): Series[] {
   const parts = sheet.parts.map((part) => ({ ...part, line: lineOfTable(part.table) }));

@@ -8,8 +8,9 @@ import {
   useDraft,
 } from '../../../replica/index.ts';
 import { go } from '../../../shell/route.ts';
-import { Button, DraftForm, IconButton, Notice, SelectInput, TextAt } from '../../../ui/index.ts';
+import { Button, DraftForm, IconButton, Notice, TextAt } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
+import { SteadySelect } from '../../water/parts/steady-select.tsx';
 import { MixDesk } from './mix-desk.tsx';
 
 interface MixPageProps {
@@ -89,7 +90,7 @@ function MixBar({ draft, blends, onNew }: MixBarProps) {
   };
   return (
     <header className="grind-head grind-head-wide">
-      <SelectInput
+      <SteadySelect
         label={t('grind.mix.choice')}
         value={id}
         options={blends.map((blend) => ({ value: blend.id, label: blend.name }))}

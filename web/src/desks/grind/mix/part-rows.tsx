@@ -1,16 +1,9 @@
 import type { Grinder } from '@pourline/core';
 import { Slider, SliderThumb, SliderTrack } from 'react-aria-components/Slider';
 import { type Draft, newLocalId } from '../../../replica/index.ts';
-import {
-  Button,
-  IconButton,
-  NumberAt,
-  NumberInput,
-  problemAt,
-  SelectInput,
-  useForm,
-} from '../../../ui/index.ts';
+import { Button, IconButton, NumberAt, NumberInput, problemAt, useForm } from '../../../ui/index.ts';
 import { fieldLabel, t } from '../../../words/index.ts';
+import { SteadySelect } from '../../water/parts/steady-select.tsx';
 import { LineKey } from '../chart/mark.tsx';
 import { letterOf } from '../chart/series.ts';
 import { type BlendPart, withShare } from './mix-kernels.ts';
@@ -116,7 +109,7 @@ interface SettingChoiceProps {
 function SettingChoice({ part, grinders, problem, onChange }: SettingChoiceProps) {
   const key = (grinder_id: string, setting_id: string): string => `${grinder_id} ${setting_id}`;
   return (
-    <SelectInput
+    <SteadySelect
       label={fieldLabel(['setting_id'])}
       value={key(part.grinder_id, part.setting_id)}
       problem={problem}

@@ -5,6 +5,7 @@ import { Button, Fields, NumberAt } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
 import { useListener } from '../parts/use-listener.ts';
 import { largestGrains, sheetBox } from './grain-kernels.ts';
+import './picture.css';
 
 export type PhotoData = Extract<Sizing['data'], { by: 'photo' }>;
 

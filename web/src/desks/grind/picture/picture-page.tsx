@@ -17,6 +17,7 @@ import { keepSizing, type likeLast } from '../sizes/new-sizing.ts';
 import { PictureStage } from './picture-stage.tsx';
 import { FIRST_SCALE, type ScaleDraft, ScaleForm, scaleOf } from './scale-form.tsx';
 import { SummaryList } from './summary-list.tsx';
+import './picture.css';
 
 interface Picture {
   file: File;

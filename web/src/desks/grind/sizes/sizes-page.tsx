@@ -14,6 +14,7 @@ import { useAnalyses, useSizings } from '../room/use-analyses.ts';
 import { emptyStack, keepSizing, likeLast } from './new-sizing.ts';
 import { SizingEditor } from './sizing-editor.tsx';
 import { TableImport } from './table-import.tsx';
+import './sizes.css';
 
 /** Fetched when the first photograph is wanted. */
 const PicturePage = lazy(async () => ({
@@ -147,7 +148,11 @@ function SizingList({ sizings, known, hidden, openId, toggle }: SizingListProps)
               <LineKey index={i} letter={letterOf(i)} />
               <span className="visually-hidden">{t('grind.sizes.draw', { name: sizing.name })}</span>
             </label>
-            <a href={hrefOf('grind', 'sizes', sizing.id)} aria-current={open ? 'page' : undefined}>
+            <a
+              className="sizing-link"
+              href={hrefOf('grind', 'sizes', sizing.id)}
+              aria-current={open ? 'page' : undefined}
+            >
               <span>{sizing.name}</span>
               <span className="sizing-detail">
                 {t(`grind.by.${sizing.data.by}`)}
