@@ -79,7 +79,7 @@ describe('one bad value', () => {
       'contest',
       ['combination', 'parts', 1, 'category_ids', 0],
       'charm',
-      'Combination: parts, row 2: category ids, row 1 is "charm", which is not among the categories; it must be one of: flavour, description, flow.',
+      'Combination: parts, row 2: category ids, row 1 is "charm", which is not among the categories; it must be one of: "flavour", "description", "flow".',
     ],
     ['contest', ['cups', 'max_mL'], 100, 'Cups: max is 100 mL; it must not be less than the least, 120 mL.'],
     ['contest', ['timers', 'run_s'], -1, 'Timers: run is -1 s; it must be at least 0 s.'],

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { above0, common, date, localId, number, refuse, refuseDuplicateIds } from '../fields.ts';
+import { shown } from '../problem.ts';
 
 type Context = Pick<z.core.ParsePayload, 'issues'>;
 
@@ -91,7 +92,7 @@ function refuseUnknownCategories(ctx: Context, formula: Combination | null, ids:
     part.category_ids.forEach((id, c) => {
       if (!ids.has(id))
         refuse(ctx, ['combination', 'parts', p, 'category_ids', c], 'unknown_category', id, {
-          allowed: [...ids].join(', '),
+          allowed: ids.size === 0 ? 'none, for no category is listed' : [...ids].map(shown).join(', '),
         });
     });
   });
