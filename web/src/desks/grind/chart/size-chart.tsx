@@ -29,6 +29,7 @@ interface SizeChartProps {
 export function SizeChart({ series, fines_um, height = 430 }: SizeChartProps) {
   const [ref, width] = useWidth<HTMLDivElement>(640);
   const [look, setLook] = useState<number | null>(null);
+  const clip = useId();
   const reach = useMemo(() => reachOf(series.map(({ line }) => line)), [series]);
   const inner = width - LEFT - RIGHT;
   const upper = Math.round((height - TOP - FOOT - GAP) * 0.42);
@@ -61,8 +62,13 @@ export function SizeChart({ series, fines_um, height = 430 }: SizeChartProps) {
             parts={{ upper, lowerTop, lower, right: width - RIGHT }}
             fines_um={fines_um}
           />
-          <Densities series={series} x={x} top={TOP} height={upper} />
-          <Sums series={series} x={x} top={lowerTop} height={lower} reach={reach} />
+          <clipPath id={clip}>
+            <rect x={LEFT} y={0} width={inner} height={height} />
+          </clipPath>
+          <g clipPath={`url(#${clip})`}>
+            <Densities series={series} x={x} top={TOP} height={upper} />
+            <Sums series={series} x={x} top={lowerTop} height={lower} reach={reach} />
+          </g>
           {seen !== null && (
             <line className="size-look" x1={x(seen)} x2={x(seen)} y1={TOP} y2={lowerTop + lower} />
           )}

@@ -18,7 +18,7 @@ interface AskDrawdownProps {
 export function AskDrawdown({ points, touch }: AskDrawdownProps) {
   const { plans, planId: usual } = usePlanChoice();
   const [chosen, choose] = useState<string | null>(null);
-  const [seconds, setSeconds] = useState<unknown>(120);
+  const [seconds, setSeconds] = useState<unknown>(150);
   const [known, setKnown] = useState<{ dial: unknown; drawdown_s: unknown }>({
     dial: null,
     drawdown_s: null,
