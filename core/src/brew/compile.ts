@@ -11,6 +11,7 @@ import {
   materialProperties,
   vapourPressure,
 } from '../units/index.ts';
+import { power } from '../units/power.ts';
 import type { BrewCase, CaseAction, CasePath, CasePour, Numerics } from './case.ts';
 import { refuseBadParameters } from './check-parameters.ts';
 import { type Frustum, radiusAt } from './geometry.ts';
@@ -161,7 +162,7 @@ export function grindTable(bundle: BrewBundle): SizeTable {
 
 /** k = ε³/(5 S² (1−ε)²) [m²] with S the surface per volume of solid [1/m] (Carman 1937; constant 5, from memory). */
 export const kozenyCarman = (porosity: number, surface: number): number =>
-  porosity ** 3 / (5 * surface * surface * (1 - porosity) ** 2);
+  power(porosity, 3) / (5 * surface * surface * (1 - porosity) ** 2);
 
 /** One path for an even bed, else two halves whose permeabilities lie `unevenness` above and below their mean. */
 const pathsOf = (unevenness: number): CasePath[] =>

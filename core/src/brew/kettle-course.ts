@@ -1,3 +1,4 @@
+import { power } from '../units/power.ts';
 import { LIQUID_HEAT_CAPACITY } from './liquid.ts';
 
 /**
@@ -58,7 +59,7 @@ export function pouredOff(k: KettleBody, T: number, mass: number, flow: number, 
   if (flow <= 0) return cooled(k, T, mass, t);
   const before = capacity(k, mass);
   const after = capacity(k, Math.max(0, mass - flow * t));
-  return k.air + (T - k.air) * (after / before) ** (k.loss / (LIQUID_HEAT_CAPACITY * flow));
+  return k.air + (T - k.air) * power(after / before, k.loss / (LIQUID_HEAT_CAPACITY * flow));
 }
 
 /**

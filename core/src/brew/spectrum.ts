@@ -1,4 +1,5 @@
 import type { SizeTable } from '../grind/index.ts';
+import { power } from '../units/power.ts';
 
 /** Modes of a sphere that are kept one by one before they are gathered into bins. */
 const MODES = 40;
@@ -45,7 +46,7 @@ export function spectrumOf(classes: readonly SizeTable[], brokenLayer: number, b
       const mass = table.share[k]!;
       const r = table.diameter[k]! / 2;
       const core = Math.max(0, r - brokenLayer);
-      const whole = (core / r) ** 3;
+      const whole = power(core / r, 3);
       classPart[at]! += mass * (1 - whole);
       if (core > 0)
         spread(
@@ -141,5 +142,5 @@ function binRates(
   const core = largest?.core ?? 1e-4;
   const slowest = Math.min((Math.PI / core) ** 2, FASTEST / 10);
   for (let b = 0; b < bins; b++)
-    rate[b + 1] = bins === 1 ? slowest : slowest * (FASTEST / slowest) ** (b / (bins - 1));
+    rate[b + 1] = bins === 1 ? slowest : slowest * power(FASTEST / slowest, b / (bins - 1));
 }

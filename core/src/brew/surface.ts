@@ -9,6 +9,7 @@ import {
   VAPOUR_GAS_CONSTANT,
   vapourDiffusivity,
 } from '../units/index.ts';
+import { power } from '../units/power.ts';
 
 /** Emissivity of water (from memory). */
 const EMISSIVITY = 0.95;
@@ -43,10 +44,10 @@ export function surfaceLoss(
   const thermal = conductivity / (density * AIR_HEAT_CAPACITY);
   const step = moistAirDensity(air, pressure, vapour) - moistAirDensity(surface, pressure, vapourAtSurface);
   const length = diameter / 4;
-  const rayleigh = Math.max(1, (GRAVITY * step * length ** 3) / (airViscosity(film) * thermal));
-  const nusselt = rayleigh < 1e7 ? 0.54 * rayleigh ** 0.25 : 0.15 * Math.cbrt(rayleigh);
+  const rayleigh = Math.max(1, (GRAVITY * step * length * length * length) / (airViscosity(film) * thermal));
+  const nusselt = rayleigh < 1e7 ? 0.54 * power(rayleigh, 0.25) : 0.15 * Math.cbrt(rayleigh);
   const convection = (nusselt * conductivity) / length;
-  const transfer = (convection / (density * AIR_HEAT_CAPACITY)) * (thermal / diffusivity) ** (-2 / 3);
+  const transfer = (convection / (density * AIR_HEAT_CAPACITY)) * power(thermal / diffusivity, -2 / 3);
   const evaporation = (transfer / VAPOUR_GAS_CONSTANT) * (vapourAtSurface / surface - vapour / air);
   const radiation = EMISSIVITY * STEFAN_BOLTZMANN * (surface * surface + air * air) * (surface + air);
   out[0] = Math.max(0, evaporation);

@@ -1,3 +1,5 @@
+import { power } from '../units/power.ts';
+
 /**
  * Swelling of grains in hot water: a switch, off by default, because two papers contradict each other. Hargarten, Kuhn &
  * Briesen 2020 (J. Sci. Food Agric. 100, 3960) saw diameters grow by 15 % whatever the size and roast, 60–80 % of it within
@@ -37,10 +39,10 @@ export interface SwollenBed {
  */
 export function swellBed(porosity: number, growth: number, intoPores: number): SwollenBed {
   if (growth === 0) return { volume: 1, porosity, permeability: 1 };
-  const volume = (1 + growth) ** 3;
+  const volume = power(1 + growth, 3);
   const solid = 1 - porosity;
   const swollen = 1 - (solid * volume) / (1 + (1 - intoPores) * solid * (volume - 1));
-  const closing = (swollen / porosity) ** 3 * (solid / (1 - swollen)) ** 2;
+  const closing = power(swollen / porosity, 3) * (solid / (1 - swollen)) ** 2;
   return { volume, porosity: swollen, permeability: closing * (1 + growth) ** 2 };
 }
 

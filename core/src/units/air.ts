@@ -1,6 +1,7 @@
 /** The air around the brew: its pressure by altitude, its moisture, and what carries heat and vapour away. */
 
 import { GRAVITY } from './convert.ts';
+import { power } from './power.ts';
 import { saturationPressure, saturationTemperature } from './saturation.ts';
 
 /** Sea-level pressure [Pa], temperature [K] and lapse rate [K/m] of the ICAO standard atmosphere. */
@@ -23,7 +24,7 @@ export const AIR_HEAT_CAPACITY = 3.5 * DRY_AIR_GAS_CONSTANT; // 1004.69
  * 3000 m. Weather moves the true pressure by ±20 hPa; a measured value is better.
  */
 export const standardPressure = (altitude: number): number =>
-  P_0 * (1 - (LAPSE * altitude) / T_0) ** (GRAVITY / (DRY_AIR_GAS_CONSTANT * LAPSE));
+  P_0 * power(1 - (LAPSE * altitude) / T_0, GRAVITY / (DRY_AIR_GAS_CONSTANT * LAPSE));
 
 /**
  * Temperature at which water boils [K] under the pressure p [Pa]: IAPWS R7-97(2012), see {@link saturationTemperature}.
@@ -53,11 +54,11 @@ export const airViscosity = (T: number): number => (1.458e-6 * T * Math.sqrt(T))
  * U.S. 1976 standard atmosphere; good to about 2 % in 200–500 K.
  */
 export const airConductivity = (T: number): number =>
-  (2.64638e-3 * T * Math.sqrt(T)) / (T + 245.4 * 10 ** (-12 / T));
+  (2.64638e-3 * T * Math.sqrt(T)) / (T + 245.4 * power(10, -12 / T));
 
 /**
  * Diffusivity of water vapour in air [m²/s] at T [K] and pressure p [Pa]: D = 2.178e-5 (T/273.15)^1.81 (p0/p). Massman
  * 1998 (Atmospheric Environment 32, 1111; coefficient from memory); good to about 5 % in 270–375 K.
  */
 export const vapourDiffusivity = (T: number, p: number): number =>
-  2.178e-5 * (T / 273.15) ** 1.81 * (P_0 / p);
+  2.178e-5 * power(T / 273.15, 1.81) * (P_0 / p);

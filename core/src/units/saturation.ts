@@ -1,3 +1,5 @@
+import { power } from './power.ts';
+
 /**
  * The line between liquid water and its vapour. Pressure and temperature after IAPWS R7-97(2012) ("IF97") region 4; latent
  * heat after the IAPWS supplementary release SR1-86(1992). Check values: reference/iapws-if97, reference/iapws-sr1-86.
@@ -33,7 +35,7 @@ export function saturationPressure(T: number): number {
  * {@link saturationPressure}; valid 611.213 Pa–22.064 MPa.
  */
 export function saturationTemperature(p: number): number {
-  const beta = (p * 1e-6) ** 0.25;
+  const beta = power(p * 1e-6, 0.25);
   const E = (beta + N3) * beta + N6;
   const F = (N1 * beta + N4) * beta + N7;
   const G = (N2 * beta + N5) * beta + N8;
@@ -81,25 +83,25 @@ export function saturatedLiquidDensity(T: number): number {
     (1 +
       1.99274064 * third +
       1.09965342 * third ** 2 -
-      0.510839303 * third ** 5 -
-      1.75493479 * third ** 16 -
-      45.5170352 * third ** 43 -
-      6.7469445e5 * third ** 110)
+      0.510839303 * power(third, 5) -
+      1.75493479 * power(third, 16) -
+      45.5170352 * power(third, 43) -
+      6.7469445e5 * power(third, 110))
   );
 }
 
 /** Density of the saturated vapour [kg/m³] at T [K]. IAPWS SR1-86(1992), 273.16–647.096 K. */
 export function saturatedVapourDensity(T: number): number {
-  const sixth = (1 - T / T_C) ** (1 / 6);
+  const sixth = power(1 - T / T_C, 1 / 6);
   return (
     RHO_C *
     Math.exp(
       -2.0315024 * sixth ** 2 -
-        2.6830294 * sixth ** 4 -
-        5.38626492 * sixth ** 8 -
-        17.2991605 * sixth ** 18 -
-        44.7586581 * sixth ** 37 -
-        63.9201063 * sixth ** 71,
+        2.6830294 * power(sixth, 4) -
+        5.38626492 * power(sixth, 8) -
+        17.2991605 * power(sixth, 18) -
+        44.7586581 * power(sixth, 37) -
+        63.9201063 * power(sixth, 71),
     )
   );
 }

@@ -1,3 +1,5 @@
+import { power } from './power.ts';
+
 /**
  * Liquid water at atmospheric pressure, after IAPWS SR6-08(2011), "Revised Supplementary Release on Properties of Liquid
  * Water at 0.1 MPa". Coefficients and check values: reference/iapws-sr6-08.
@@ -135,5 +137,5 @@ export function kellDensity(T: number): number {
  */
 export function surfaceTension(T: number): number {
   const t = 1 - T / 647.096;
-  return 0.2358 * t ** 1.256 * (1 - 0.625 * t);
+  return 0.2358 * power(t, 1.256) * (1 - 0.625 * t);
 }
