@@ -8,7 +8,7 @@ import { Equations } from './rhs.ts';
 import { outcomeOf, stretchesOf } from './stretches.ts';
 
 const SCRIPT = fileURLToPath(new URL('./scipy-solve.py', import.meta.url));
-const LONGEST_MS = 60_000;
+const LONGEST_MS = 40_000;
 
 /** Version of SciPy on this machine; null when there is none. */
 export function scipyVersion(): string | null {
@@ -103,11 +103,7 @@ export async function byScipy(c: BrewCase): Promise<Solved[]> {
   }
   console.log(`\nSciPy ${version}: its own processor time, the pipe to the right-hand side included.`);
   const solved: Solved[] = [];
-  for (const [method, rtol] of [
-    ['BDF', 1e-3],
-    ['BDF', 1e-4],
-    ['Radau', 1e-3],
-  ] as const)
+  for (const [method, rtol] of [['BDF', 1e-3]] as const)
     try {
       solved.push(await solve(c, method, rtol));
     } catch (error) {
