@@ -22,7 +22,7 @@ describe('the equations as one right-hand side', () => {
   ])('come to what the engine comes to: %s', { timeout: 60_000 }, (name, lift) => {
     const c = small(name, lift);
     const engine = byEngine(c);
-    const general = byGeneral(c, 1e-5);
+    const general = byGeneral(c, 1e-6);
     expect(engine.beverage_g).toBeGreaterThan(5);
     expect(Math.abs(engine.beverage_g / general.beverage_g - 1)).toBeLessThan(2e-4);
     expect(Math.abs(engine.strength_pct / general.strength_pct - 1)).toBeLessThan(1e-3);

@@ -87,7 +87,7 @@ function setGains(c: BrewCase, s: State, dt: number): void {
     const liquid = water[i]! + leaves[i]! - aside[i]!;
     // A node without liquid gives nothing.
     const on = liquid < DRY ? 0 : dt;
-    const wet = on > 0 ? liquid / (liquid + WETTING_SHARE * (water[i]! + absorbMax[i]!)) : 0;
+    const wet = on > 0 ? water[i]! / (water[i]! + WETTING_SHARE * (water[i]! + absorbMax[i]!)) : 0;
     for (let q = 0; q < solutes; q++) {
       const solute = c.solutes[q]!;
       const surface = solute.surfaceRate * rateOf[q]! * wet * dt;
