@@ -168,6 +168,22 @@ describe('check', () => {
     ]);
   });
 
+  test('finds a batch of water and a mix of grinds that point nowhere', async () => {
+    const nowhere = '019b8000-0000-7fff-8000-000000000001';
+    const bad = change((documents) => {
+      documents.find((d) => d.kind === 'batch')!.mix_id = nowhere;
+      const blend = documents.find((d) => d.kind === 'blend')!;
+      (blend.parts as { grinder_id: string }[])[0]!.grinder_id = nowhere;
+    });
+    const { code, out } = await pourline(['check', '-', '--json'], bad);
+    expect(code).toBe(1);
+    expect(
+      JSON.parse(out)
+        .problems.map((p: { path: string[] }) => p.path.at(-1))
+        .sort(),
+    ).toEqual(['grinder_id', 'mix_id']);
+  });
+
   test.each([
     ['', /Standard input is not JSON/],
     ['null', /./],

@@ -32,6 +32,15 @@ function whereTheyMeet(documents: readonly AnyDocument[]): Found {
     if (document.kind === 'trial' && byId.get(document.plan_id)?.kind !== 'plan')
       found.problems.push(problem(['documents', i, 'plan_id'], 'not_found', { kind: 'plan' }));
     if (document.kind === 'sizing') found.problems.push(...sizingReferences(document, byId, i));
+    if (document.kind === 'batch' && byId.get(document.mix_id)?.kind !== 'mix')
+      found.problems.push(problem(['documents', i, 'mix_id'], 'not_found', { kind: 'mix' }));
+    if (document.kind === 'blend')
+      document.parts.forEach((part, at) => {
+        if (byId.get(part.grinder_id)?.kind !== 'grinder')
+          found.problems.push(
+            problem(['documents', i, 'parts', at, 'grinder_id'], 'not_found', { kind: 'grinder' }),
+          );
+      });
     if (document.kind === 'mix') {
       const order = gatherOrder(document, (id) => byId.get(id));
       if (!order.ok) found.problems.push(...order.problems.map(under));
