@@ -58,7 +58,7 @@ export function numericsChecks(tables: readonly ConvergenceTable[], sample: Samp
         digits: 2,
       })),
       run: () => steps.map(last),
-      why: 'The step of the parts that fall short is implicit and of first order (backward Euler): stable whatever the stiffness, but its error falls only in proportion to the step.',
+      why: 'Each stage reads some laws at levels carried forward from the last step. A part that falls short reads one of them at a moment that is not its own, so that its error falls only in proportion to the step.',
     },
     {
       ...resolutions(sample.distances.filter(hasCup)),
