@@ -177,7 +177,7 @@ function table(head: readonly string[], rows: readonly (readonly string[])[]): s
 /** Verdicts as the summary of a written report lists them, by check. */
 export function verdictsIn(report: string): Map<string, string> {
   const [, summaryText = ''] = report.split('## Summary');
-  const rows = summaryText.split('\n## ')[0]!.matchAll(/^\| ([\w-]+) \|.*\| ([a-z ]+) \|$/gm);
+  const rows = summaryText.split('\n## ')[0]!.matchAll(/^\| ([\w-]+) +\|.*\| ([a-z ]+?) +\|$/gm);
   return new Map(
     [...rows]
       .map(([, id, verdict]): [string, string] => [id!, verdict!])

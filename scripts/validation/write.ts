@@ -2,6 +2,7 @@
  * Writes `docs/validation.md` and its plots: `npx tsx scripts/validation/write.ts [--plans=200]`. The number of random plans decides how long
  * it takes.
  */
+import { execFileSync } from 'node:child_process';
 import { mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { CORE_VERSION } from '@pourline/core';
@@ -55,6 +56,7 @@ function write(plans: number): void {
     version: CORE_VERSION,
   });
   writeFileSync(`${docs}validation.md`, report);
+  execFileSync('npx', ['--no-install', 'biome', 'format', '--write', `${docs}validation.md`]);
 }
 
 const plans = plansAsked(process.argv.slice(2));
