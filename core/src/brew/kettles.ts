@@ -4,7 +4,7 @@ import { type KettleBody, type KettleStretch, kettleCourse, massIn, temperatureI
 import type { KettleCourse, KettlePour } from './result.ts';
 
 /** Share of the mains power that reaches the water (common practice: a jug kettle, 85–90 %). */
-const EFFICIENCY = 0.88;
+export const KETTLE_EFFICIENCY = 0.88;
 /** Most seconds between two points of a drawn course, and most points in the length of one. */
 const DRAWN_STEP = 5;
 const DRAWN_POINTS = 400;
@@ -30,7 +30,7 @@ export function kettleCourses(bundle: BrewBundle): KettleCourse[] {
     const use = plan.kettles.find((entry) => entry.kettle_id === kettle.id);
     const body: KettleBody = {
       body: kettle.body_equivalent_g * GRAM,
-      power: kettle.power_W * EFFICIENCY,
+      power: kettle.power_W * KETTLE_EFFICIENCY,
       loss: kettle.loss_W_K,
       air: kelvin(venue.air_C),
       boils: boilingPoint(venuePressure(venue)),

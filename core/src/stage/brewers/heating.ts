@@ -1,14 +1,12 @@
 import { z } from 'zod';
 import { heatingTime, type KettleBody } from '../../brew/kettle-course.ts';
+import { KETTLE_EFFICIENCY } from '../../brew/kettles.ts';
 import { above0, number } from '../../documents/fields.ts';
 import { celsius, GRAM, kelvin } from '../../units/index.ts';
 import { clock, rounded, type StageRemark, stageRemark } from '../remark.ts';
 import { endOf } from '../timing/network.ts';
 import { search } from '../timing/search.ts';
 import { lengthTicks, TICKS, ticks } from './compile.ts';
-
-/** Share of the mains power that reaches the water (common practice: a jug kettle, 85–90 %). */
-export const KETTLE_EFFICIENCY = 0.88;
 
 /** Kettles to be heated on shared circuits. */
 export const heatingOrder = z.strictObject({

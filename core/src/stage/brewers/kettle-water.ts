@@ -1,6 +1,6 @@
 import { type KettleBody, kettleCourse, temperatureIn } from '../../brew/kettle-course.ts';
+import { KETTLE_EFFICIENCY } from '../../brew/kettles.ts';
 import { celsius, GRAM, kelvin } from '../../units/index.ts';
-import { KETTLE_EFFICIENCY } from './heating.ts';
 import type { BrewerOrder } from './order.ts';
 
 /** A pour that is placed in time. */
