@@ -5,6 +5,7 @@ import type { Cursor } from './cursor.ts';
 import type { Group, Palette } from './draw/palette.ts';
 import { DASH } from './draw/pen.ts';
 import type { LaneBox, StripLayout } from './kernels/lane-layout.ts';
+import { type MeasuredBrew, measuredAt } from './measured.ts';
 import { releaseAt, SERIES, type Series } from './series.ts';
 
 interface LaneHeadsProps {
@@ -12,6 +13,7 @@ interface LaneHeadsProps {
   palette: Palette | null;
   result: BrewResult | null;
   ghost: BrewResult | null;
+  measured: readonly MeasuredBrew[];
   cursor: Cursor;
   /** Moment shown while the cursor is nowhere [s]. */
   rest_s: number;
@@ -31,7 +33,7 @@ const UNITS: Readonly<Partial<Record<LaneBox['key'], string>>> = {
 export function LaneHeads(props: LaneHeadsProps) {
   const { layout, cursor, rest_s } = props;
   const at = useSyncExternalStore(cursor.subscribe, cursor.get) ?? rest_s;
-  const { palette, result, ghost, hands } = props;
+  const { palette, result, ghost, measured, hands } = props;
   return layout.lanes.map((box) => (
     <LaneHead
       key={box.key}
@@ -40,6 +42,7 @@ export function LaneHeads(props: LaneHeadsProps) {
       palette={palette}
       result={result}
       ghost={ghost}
+      measured={measured}
       at={at}
       hands={box.key === 'hands' ? hands : null}
     />
@@ -52,7 +55,7 @@ interface LaneHeadProps extends Omit<LaneHeadsProps, 'cursor' | 'rest_s'> {
 }
 
 const LaneHead = memo(function LaneHead(props: LaneHeadProps) {
-  const { box, layout, palette, result, ghost, at, hands } = props;
+  const { box, layout, palette, result, ghost, measured, at, hands } = props;
   const style = layout.narrow
     ? { top: box.top, left: layout.plot_left, right: 12, height: box.plot.top - box.top }
     : { top: box.plot.top, left: 0, width: layout.plot_left - 44, height: box.plot.height };
@@ -69,7 +72,15 @@ const LaneHead = memo(function LaneHead(props: LaneHeadProps) {
       ) : (
         <dl>
           {SERIES[box.key].map((series) => (
-            <Reading key={series.key} lane={box.key} series={series} result={result} ghost={ghost} at={at} />
+            <Reading
+              key={series.key}
+              lane={box.key}
+              series={series}
+              result={result}
+              ghost={ghost}
+              measured={measured}
+              at={at}
+            />
           ))}
         </dl>
       )}
@@ -82,9 +93,10 @@ function Reading(props: {
   series: Series;
   result: BrewResult | null;
   ghost: BrewResult | null;
+  measured: readonly MeasuredBrew[];
   at: number;
 }) {
-  const { lane, series, result, ghost, at } = props;
+  const { lane, series, result, ghost, measured, at } = props;
   const value = result ? series.at(result.trace, at) : Number.NaN;
   const other = ghost ? series.at(ghost.trace, at) : Number.NaN;
   return (
@@ -96,6 +108,15 @@ function Reading(props: {
       <dd>
         {formatNumber(value, series.digits)}
         {ghost ? <span className="ghost-value">{formatNumber(other, series.digits)}</span> : null}
+        {measured.map((brew, i) => {
+          const read = series.measured ? measuredAt(brew, series.measured, at) : Number.NaN;
+          return Number.isFinite(read) ? (
+            <span key={brew.name} className="measured-value" data-second={i > 0 || undefined}>
+              <span className="visually-hidden">{t('strip.measured')} </span>
+              {formatNumber(read, series.digits)}
+            </span>
+          ) : null;
+        })}
         {UNITS[lane] ? null : <span className="unit">{series.unit}</span>}
       </dd>
     </div>

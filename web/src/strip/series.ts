@@ -3,6 +3,7 @@ import type { Key } from '../words/index.ts';
 import type { Dash } from './draw/pen.ts';
 import type { LaneKey } from './kernels/lane-layout.ts';
 import { valueAt } from './kernels/trace-path.ts';
+import type { MeasuredQuantity } from './measured.ts';
 
 /** One line or area of a lane: what it is called, how it is drawn, and its value at a moment. */
 export interface Series {
@@ -13,6 +14,8 @@ export interface Series {
   readonly hue: string;
   readonly dash: Dash;
   readonly area?: boolean;
+  /** The measured row that stands beside it. */
+  readonly measured?: MeasuredQuantity;
   at(trace: Trace, time_s: number): number;
 }
 
@@ -36,6 +39,7 @@ export const SERIES: Readonly<Record<Exclude<LaneKey, 'hands' | 'solutes'>, read
       dash: 'solid',
       area: true,
       at: row('pour_g_s'),
+      measured: 'pour_g_s',
     },
     {
       key: 'strip.series.poured',
@@ -44,6 +48,7 @@ export const SERIES: Readonly<Record<Exclude<LaneKey, 'hands' | 'solutes'>, read
       hue: '--water-ink',
       dash: 'dash',
       at: row('poured_g'),
+      measured: 'poured_g',
     },
   ],
   heat: [
@@ -101,6 +106,7 @@ export const SERIES: Readonly<Record<Exclude<LaneKey, 'hands' | 'solutes'>, read
       dash: 'solid',
       area: true,
       at: row('drip_g_s'),
+      measured: 'drip_g_s',
     },
   ],
   cup: [
@@ -112,7 +118,15 @@ export const SERIES: Readonly<Record<Exclude<LaneKey, 'hands' | 'solutes'>, read
       dash: 'solid',
       at: row('strength_pct'),
     },
-    { key: 'strip.series.mass', unit: 'g', digits: 0, hue: '--flow', dash: 'dash', at: row('beverage_g') },
+    {
+      key: 'strip.series.mass',
+      unit: 'g',
+      digits: 0,
+      hue: '--flow',
+      dash: 'dash',
+      at: row('beverage_g'),
+      measured: 'beverage_g',
+    },
     { key: 'strip.series.yield', unit: '%', digits: 1, hue: '', dash: 'solid', at: row('yield_pct') },
   ],
 };

@@ -15,6 +15,8 @@ import { layoutStrip } from './kernels/lane-layout.ts';
 import type { Hands } from './kernels/pour-edit.ts';
 import { clockDigits } from './kernels/value-scale.ts';
 import { LaneHeads } from './lane-heads.tsx';
+import type { MeasuredBrew } from './measured.ts';
+import { MeasuredPours } from './measured-pours.tsx';
 import { pourText } from './pour-elements.tsx';
 import { SERIES } from './series.ts';
 import { TimeRuler } from './time-ruler.tsx';
@@ -32,6 +34,8 @@ export interface StripProps {
   ghost?: Ghost | null;
   bands?: Bands | null;
   visits?: readonly BedVisit[];
+  /** Brews as they were measured, two at most: drawn in ink over the prediction, the second dashed. */
+  measured?: readonly MeasuredBrew[];
   /** A line at this moment, for a brew under way [s]. */
   now_s?: number | null;
   cursor: Cursor;
@@ -54,7 +58,17 @@ const nothingToEdit = (): void => {};
 /** Everything that happens in a brew, on one time axis. */
 export const Strip = memo(function Strip(props: StripProps) {
   const { plan, result, stale = false, ghost = null, bands = null, visits = NO_VISITS, now_s = null } = props;
-  const { cursor, selected, ripple, waterName, newId, onSelect, onEdit, tools } = props;
+  const {
+    measured = NO_MEASURED,
+    cursor,
+    selected,
+    ripple,
+    waterName,
+    newId,
+    onSelect,
+    onEdit,
+    tools,
+  } = props;
   const root = useRef<HTMLDivElement>(null);
   const surface = useRef<HTMLDivElement>(null);
   const lanes = useRef<HTMLCanvasElement>(null);
@@ -64,18 +78,18 @@ export const Strip = memo(function Strip(props: StripProps) {
   const width = useWidth(root);
   const palette = usePalette(root);
   const layout = useMemo(() => layoutStrip(width), [width]);
-  const extent = extentOf(ghost ? [plan, ghost.plan] : [plan], [result, ghost?.result ?? null]);
+  const extent = extentOf(ghost ? [plan, ghost.plan] : [plan], [result, ghost?.result ?? null], measured);
   const control = useAxis(extent, layout.plot_width, held);
-  const scales = useScales(result, ghost?.result ?? null);
+  const scales = useScales(result, ghost?.result ?? null, measured);
   const words = useWords();
   const rest_s = result?.cup.end_s ?? 0;
   const { axis } = control;
   const scene = useMemo<Scene | null>(
     () =>
       palette
-        ? { layout, axis, palette, plan, result, ghost, bands, visits, stale, now_s, scales, words }
+        ? { layout, axis, palette, plan, result, ghost, bands, visits, measured, stale, now_s, scales, words }
         : null,
-    [layout, axis, palette, plan, result, ghost, bands, visits, stale, now_s, scales, words],
+    [layout, axis, palette, plan, result, ghost, bands, visits, measured, stale, now_s, scales, words],
   );
   usePainting(scene, lanes, cross, ruler, cursor, rest_s);
   const pointer = useZoom(surface, layout.plot_left, control, cursor);
@@ -111,6 +125,7 @@ export const Strip = memo(function Strip(props: StripProps) {
             palette={palette}
             result={result}
             ghost={ghost?.result ?? null}
+            measured={measured}
             cursor={cursor}
             rest_s={rest_s}
             hands={<HandsNote plan={plan} selected={selected} readOnly={!onEdit} narrow={layout.narrow} />}
@@ -136,6 +151,9 @@ export const Strip = memo(function Strip(props: StripProps) {
               }
             />
           ) : null}
+          {hands && measured.length > 0 ? (
+            <MeasuredPours measured={measured} plan={plan} axis={control.axis} box={hands} />
+          ) : null}
         </div>
         <canvas ref={cross} className="strip-cross" style={{ top: -layout.axis.height }} />
       </section>
@@ -147,6 +165,7 @@ export const Strip = memo(function Strip(props: StripProps) {
 });
 
 const NO_VISITS: readonly BedVisit[] = [];
+const NO_MEASURED: readonly MeasuredBrew[] = [];
 
 /** What the hands lane says beside itself: the pour in hand, or how to work. */
 function HandsNote(props: { plan: Plan; selected: string | null; readOnly: boolean; narrow: boolean }) {
@@ -178,14 +197,18 @@ function useWidth(root: React.RefObject<HTMLElement | null>): number {
   return width || 800;
 }
 
-function useScales(result: BrewResult | null, ghost: BrewResult | null): Scales {
+function useScales(
+  result: BrewResult | null,
+  ghost: BrewResult | null,
+  measured: readonly MeasuredBrew[],
+): Scales {
   const kept = useRef<Scales | null>(null);
   return useMemo(() => {
     const shown = [result, ghost].filter((r) => r !== null);
-    if (shown.length === 0) return kept.current ?? emptyScales();
-    kept.current = fitScales(kept.current, shown);
+    if (shown.length === 0 && measured.length === 0) return kept.current ?? emptyScales();
+    kept.current = fitScales(kept.current, shown, measured);
     return kept.current;
-  }, [result, ghost]);
+  }, [result, ghost, measured]);
 }
 
 function useWords(): StripWords {

@@ -2,9 +2,14 @@ import type { BrewResult, Plan } from '@pourline/core';
 import { pourEnd } from '@pourline/core';
 import { useCallback, useMemo, useRef, useState } from 'react';
 import { clampAxis, type Extent, makeAxis, type TimeAxis } from './kernels/time-axis.ts';
+import { lastMoment, type MeasuredBrew } from './measured.ts';
 
 /** All there is to see of a brew [s], with air at the end; on round tens, so that small changes do not move it. */
-export function extentOf(plans: readonly Plan[], results: readonly (BrewResult | null)[]): Extent {
+export function extentOf(
+  plans: readonly Plan[],
+  results: readonly (BrewResult | null)[],
+  measured: readonly MeasuredBrew[] = [],
+): Extent {
   let to = 30;
   for (const plan of plans) {
     for (const pour of plan.pours) to = Math.max(to, pourEnd(pour));
@@ -14,6 +19,7 @@ export function extentOf(plans: readonly Plan[], results: readonly (BrewResult |
     const times = result?.trace.time_s;
     if (times && times.length > 0) to = Math.max(to, times[times.length - 1]!);
   }
+  for (const brew of measured) to = Math.max(to, lastMoment(brew));
   return { from_s: -2, to_s: Math.ceil((to * 1.04 + 2) / 10) * 10 };
 }
 

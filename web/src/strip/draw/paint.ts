@@ -2,6 +2,7 @@ import { pourEnd } from '@pourline/core';
 import { ACTION_ROOM, LABEL_ROOM } from '../kernels/hands-layout.ts';
 import { paintGround } from './ground.ts';
 import { paintCup, paintDrip, paintHead, paintHeat, paintSolutes, paintWater } from './lanes.ts';
+import { paintMeasured } from './measured.ts';
 import { DASH, inside, xOf } from './pen.ts';
 import type { LanePen, Rooms, Scene } from './scene.ts';
 
@@ -38,6 +39,7 @@ export function paintStrip(ctx: CanvasRenderingContext2D, scene: Scene, rooms: R
         paintCup(pen, rooms);
         break;
     }
+    paintMeasured(pen);
   }
   ctx.globalAlpha = 1;
 }

@@ -4,6 +4,7 @@ import type { LaneBox, LaneKey, StripLayout } from '../kernels/lane-layout.ts';
 import type { TimeAxis } from '../kernels/time-axis.ts';
 import { maxOf, type PathBuffer, pathBuffer } from '../kernels/trace-path.ts';
 import { scaleOver, steadyScale, type ValueScale } from '../kernels/value-scale.ts';
+import { type MeasuredBrew, mostOf } from '../measured.ts';
 import type { Palette } from './palette.ts';
 
 /** Words that are painted, already in the language in use. */
@@ -35,6 +36,8 @@ export interface Scene {
   readonly ghost: Ghost | null;
   readonly bands: Bands | null;
   readonly visits: readonly BedVisit[];
+  /** Brews as they were measured, drawn over the prediction. */
+  readonly measured: readonly MeasuredBrew[];
   /** What is shown does not belong to the plan as it stands. */
   readonly stale: boolean;
   readonly now_s: number | null;
@@ -90,19 +93,23 @@ const MARKS: Readonly<Record<keyof Scales, number>> = {
   mass: 3,
 };
 
-/** Scales for the results on show; each stays as it was while its data still fits. */
-export function fitScales(old: Scales | null, results: readonly BrewResult[]): Scales {
+/** Scales for the results and measurements on show; each stays as it was while its data still fits. */
+export function fitScales(
+  old: Scales | null,
+  results: readonly BrewResult[],
+  measured: readonly MeasuredBrew[] = [],
+): Scales {
   const most = (pick: (result: BrewResult) => number, least: number): number =>
     results.reduce((max, result) => Math.max(max, pick(result)), least);
   const highs: Record<keyof Scales, number> = {
-    flow: most((r) => maxOf(r.trace.pour_g_s), 2),
-    poured: most((r) => maxOf(r.trace.poured_g), 20),
+    flow: most((r) => maxOf(r.trace.pour_g_s), Math.max(2, mostOf(measured, 'pour_g_s'))),
+    poured: most((r) => maxOf(r.trace.poured_g), Math.max(20, mostOf(measured, 'poured_g'))),
     temperature: 100,
     head: most((r) => maxOf(r.trace.head_mm), 5),
-    drip: most((r) => maxOf(r.trace.drip_g_s), 1),
+    drip: most((r) => maxOf(r.trace.drip_g_s), Math.max(1, mostOf(measured, 'drip_g_s'))),
     release: most(totalRelease, 10),
     strength: most((r) => maxOf(strengthShown(r)), 0.5),
-    mass: most((r) => maxOf(r.trace.beverage_g), 20),
+    mass: most((r) => maxOf(r.trace.beverage_g), Math.max(20, mostOf(measured, 'beverage_g'))),
   };
   const scale = (key: keyof Scales): ValueScale =>
     key === 'temperature'

@@ -32,6 +32,7 @@ export const strip = {
   'strip.paint.middle': 'middle',
   'strip.paint.bottom': 'bottom',
   'strip.paint.drawdown': 'drawdown',
+  'strip.measured': 'measured',
   'strip.pour.name': 'Pour {number}',
   'strip.pour.value': 'starts {start}, {grams} g, {seconds} s, {celsius} °C',
   'strip.action.value': 'at {start}, {seconds} s',
