@@ -25,7 +25,7 @@ export function MakingPage({ orderId }: { orderId: string }) {
   const batch = draft?.document ?? chosen;
   const { making, stale, gone } = useMaking(orderId, water?.id ?? null, batch);
   if (!mix || !water) return <p className="quiet-text">{t('making.no_order')}</p>;
-  if (paper && making) return <PaperView mix={mix} onBack={() => setPaper(false)} />;
+  if (paper && making) return <PaperView mix={mix} edited={batch} onBack={() => setPaper(false)} />;
   const start = async (): Promise<void> => {
     const made = await createDocument('batch', newBatch(mix, water, batch), mix.campaign_id);
     if (made.ok) keep({ batchId: made.value.id });

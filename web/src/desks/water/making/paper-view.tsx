@@ -23,8 +23,15 @@ interface Wanted {
   bottles: boolean;
 }
 
+interface PaperProps {
+  mix: Mix;
+  /** The batch at the table as it stands on screen: what was typed a moment ago is printed, not what is saved by now. */
+  edited: Batch | null;
+  onBack: () => void;
+}
+
 /** What will be printed, as it will look, with its size of paper. The same pages stand once more in the body for the printer. */
-export function PaperView({ mix, onBack }: { mix: Mix; onBack: () => void }) {
+export function PaperView({ mix, edited, onBack }: PaperProps) {
   const [wanted, want] = useKept<Wanted>('making.paper', {
     paper: 'a4',
     sheets: true,
@@ -33,7 +40,14 @@ export function PaperView({ mix, onBack }: { mix: Mix; onBack: () => void }) {
   });
   const batches = useDocuments('batch');
   const { order } = useGathered(mix);
-  const newest = useMemo(() => newestBatches(batches, mix.id), [batches, mix.id]);
+  const newest = useMemo(
+    () =>
+      newestBatches(
+        batches.map((batch) => (batch.id === edited?.id ? edited : batch)),
+        mix.id,
+      ),
+    [batches, edited, mix.id],
+  );
   const scaled = useMemo(() => (order ? scaledToBatches(order, newest) : null), [order, newest]);
   const { output, input } = useWaters(scaled);
   const waters = useMemo(
