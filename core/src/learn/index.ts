@@ -1,0 +1,3 @@
+export * from './design/index.ts';
+export * from './difference/index.ts';
+export * from './next/index.ts';
