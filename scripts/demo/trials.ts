@@ -1,4 +1,4 @@
-import type { Trial } from '@pourline/core';
+import { checkKind, type Trial } from '@pourline/core';
 import { CAMPAIGN, PLAN, trialId } from './ids.ts';
 
 interface Measured {
@@ -96,25 +96,29 @@ const measured: Measured[] = [
   },
 ];
 
-export const trials: Trial[] = measured.map((m, i) => ({
-  kind: 'trial',
-  version: 1,
-  id: trialId(i + 1),
-  campaign_id: CAMPAIGN,
-  name: m.name,
-  notes: m.notes ?? '',
-  archived: false,
-  plan_id: m.plan,
-  brewed_at: m.at,
-  dose_g: m.dose,
-  water_g: m.water,
-  beverage_g: m.beverage,
-  drawdown_s: m.drawdown,
-  strength_readings: m.strength.map((strength_pct) => ({ strength_pct, sample_C: 22 })),
-  temperatures: (m.temperatures ?? []).map(([time_s, where, temperature_C]) => ({
-    time_s,
-    where,
-    temperature_C,
-  })),
-  traces: [],
-}));
+/** A trial with every default written out. */
+function filled(body: object): Trial {
+  const checked = checkKind('trial', { kind: 'trial', version: 1, campaign_id: CAMPAIGN, ...body });
+  if (!checked.ok) throw new Error(checked.problems.map((p) => p.sentence).join('\n'));
+  return checked.value;
+}
+
+export const trials: Trial[] = measured.map((m, i) =>
+  filled({
+    id: trialId(i + 1),
+    name: m.name,
+    notes: m.notes ?? '',
+    plan_id: m.plan,
+    brewed_at: m.at,
+    dose_g: m.dose,
+    water_g: m.water,
+    beverage_g: m.beverage,
+    drawdown_s: m.drawdown,
+    strength_readings: m.strength.map((strength_pct) => ({ strength_pct, sample_C: 22 })),
+    temperatures: (m.temperatures ?? []).map(([time_s, where, temperature_C]) => ({
+      time_s,
+      where,
+      temperature_C,
+    })),
+  }),
+);

@@ -17,6 +17,7 @@ export {
   type Ruling,
 } from './kinds/contest.ts';
 export type { Distribution, Grinder } from './kinds/grinder.ts';
+export type { Instrument, SerialLine } from './kinds/instrument.ts';
 export type { Mix } from './kinds/mix.ts';
 export {
   type Action,
@@ -33,7 +34,17 @@ export {
 export type { SaltDocument } from './kinds/salt.ts';
 export type { Setup } from './kinds/setup.ts';
 export { type Sizing, type SizingData, sizingData } from './kinds/sizing.ts';
-export type { Trial } from './kinds/trial.ts';
+export {
+  COURSE_KINDS,
+  type Course,
+  type CourseKind,
+  MAX_COURSE_POINTS,
+  type PouredAs,
+  type Tasted,
+  TEMPERATURE_PLACES,
+  type TemperaturePlace,
+  type Trial,
+} from './kinds/trial.ts';
 export type { Venue } from './kinds/venue.ts';
 export type { Water } from './kinds/water.ts';
 export * from './problem.ts';

@@ -6,6 +6,7 @@ import { coffee } from './kinds/coffee.ts';
 import { concentrate } from './kinds/concentrate.ts';
 import { contest } from './kinds/contest.ts';
 import { grinder } from './kinds/grinder.ts';
+import { instrument } from './kinds/instrument.ts';
 import { mix } from './kinds/mix.ts';
 import { plan } from './kinds/plan.ts';
 import { salt } from './kinds/salt.ts';
@@ -33,6 +34,7 @@ export const families = {
   venue: defineFamily('venue', venue, []),
   plan: defineFamily('plan', plan, []),
   trial: defineFamily('trial', trial, []),
+  instrument: defineFamily('instrument', instrument, []),
   contest: defineFamily('contest', contest, []),
 } as const;
 

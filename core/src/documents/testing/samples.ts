@@ -22,6 +22,7 @@ export const SIZING_ID = uuid(12);
 export const BATCH_ID = uuid(13);
 export const BLEND_ID = uuid(15);
 export const CONTEST_ID = uuid(14);
+export const INSTRUMENT_ID = uuid(20);
 
 type Body = Record<string, unknown>;
 
@@ -265,13 +266,70 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
     ...common(TRIAL_ID, 'Morning, third'),
     plan_id: PLAN_ID,
     brewed_at: '2027-03-05T09:12:30+08:00',
+    event: { id: uuid(21), cup: 'B' },
+    coffee_id: COFFEE_ID,
+    kettle_id: 'k1',
+    dripper_mark: 'left',
+    poured_by: 'N',
+    roasted_on: '2027-02-10',
+    frozen_d: 17,
     dose_g: 14.02,
     water_g: 200.4,
     beverage_g: 163,
+    bypass_g: 10.1,
+    spent_g: 44.6,
     drawdown_s: 171,
+    end_s: 180,
     strength_readings: [{ strength_pct: 1.52, sample_C: 22 }, { strength_pct: 1.53 }],
+    brix_readings: [{ brix: 1.8, sample_C: 22 }],
+    sample_lost_pct: 0.2,
+    refractometer_id: INSTRUMENT_ID,
     temperatures: [{ time_s: 35, where: 'bed_middle', temperature_C: 71.5 }],
-    traces: [{ attachment: 'ab'.repeat(32), media_type: 'text/csv', name: 'scale.csv' }],
+    poured: [
+      { pour_id: 'p1', start_s: 0, end_s: 10.5, water_g: 51, kettle_C: 70.5 },
+      { start_s: 31.2, end_s: 43, water_g: 49.4 },
+    ],
+    courses: [{ of: 'poured_g', time_s: [0, 10.5, 31.2, 43], value: [0, 51, 51, 100.4] }],
+    tasted: [{ when: 'warm', temperature_C: 48, liking: 7.5, words: ['white peach'], by: 'N', blind: true }],
+    traces: [
+      { attachment: 'ab'.repeat(32), media_type: 'text/csv', name: 'scale.csv', zero_s: 3.5, read_as: '{}' },
+    ],
+    photographs: [
+      { attachment: 'cd'.repeat(32), media_type: 'image/jpeg', name: 'bed.jpg', caption: 'Flat.' },
+    ],
+  }),
+  instrument: () => ({
+    kind: 'instrument',
+    version: 1,
+    ...common(INSTRUMENT_ID, 'Refractometer, old'),
+    is: {
+      what: 'refractometer',
+      shows: 'brix',
+      pairs: [{ brix: 1.7, strength_pct: 1.45, strength_doubt_pct: 0.03 }],
+    },
+    serial: { baud: 9600, pattern: '{number} {unit}' },
+  }),
+  rehearsal: () => ({
+    kind: 'rehearsal',
+    version: 1,
+    ...common(REHEARSAL_ID, 'Third run'),
+    plan_id: PLAN_ID,
+    began_at: '2027-03-04T19:05:00+08:00',
+    limit_s: 600,
+    brewers: 1,
+    cues: [
+      { id: 'p1', what: 'pour', brewer: 1, at_s: 0, takes_s: 10, water_g: 50, scale_g: 50 },
+      { id: 'story', what: 'say', at_s: 12, takes_s: 15, title: 'The hill', text: 'Grown high up.' },
+      { id: 'p2', what: 'pour', brewer: 1, at_s: 30, takes_s: 10, water_g: 50, scale_g: 100 },
+    ],
+    events: [
+      { what: 'start', n: 0, at_s: 0, count_in_s: 3, ...clocks(0) },
+      { what: 'lap', n: 1, at_s: 0.4, cue_id: 'p1', ...clocks(400) },
+      { what: 'lap', n: 2, at_s: 13.1, cue_id: 'story', ...clocks(13_100) },
+      { what: 'end', n: 3, at_s: 41, how: 'finished', ...clocks(41_000) },
+    ],
+    sound: { media_type: 'audio/webm', size_kB: 410, from_s: -3 },
+    cups: [{ brewer: 1, beverage_g: 163, strength_pct: 1.52, served_C: 66 }],
   }),
   contest: () => ({
     kind: 'contest',

@@ -142,4 +142,5 @@ export const fields = {
   'kind.venue': 'Venue',
   'kind.plan': 'Plan',
   'kind.trial': 'Trial',
+  'kind.instrument': 'Instrument',
 } as const;
