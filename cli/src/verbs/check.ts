@@ -8,6 +8,7 @@ import {
   type Problem,
   problem,
   type Sizing,
+  type Talk,
 } from '@pourline/core';
 import type { Command } from 'commander';
 import { readJson, stopWithProblems, toJson } from '../io.ts';
@@ -34,6 +35,7 @@ function whereTheyMeet(documents: readonly AnyDocument[]): Found {
     if (document.kind === 'sizing') found.problems.push(...sizingReferences(document, byId, i));
     if (document.kind === 'batch' && byId.get(document.mix_id)?.kind !== 'mix')
       found.problems.push(problem(['documents', i, 'mix_id'], 'not_found', { kind: 'mix' }));
+    if (document.kind === 'talk') found.problems.push(...talkReferences(document, byId, i));
     if (document.kind === 'blend')
       document.parts.forEach((part, at) => {
         if (byId.get(part.grinder_id)?.kind !== 'grinder')
@@ -67,6 +69,20 @@ function sizingReferences(sizing: Sizing, byId: ReadonlyMap<string, AnyDocument>
   ] as const;
   return named.flatMap(([field, kind]) => {
     const id = sizing[field];
+    if (id === null || byId.get(id)?.kind === kind) return [];
+    return [problem(['documents', row, field], 'not_found', { kind })];
+  });
+}
+
+/** A run brews a plan; rules and a venue of its own may be left out, but what it names must be there. */
+function talkReferences(talk: Talk, byId: ReadonlyMap<string, AnyDocument>, row: number): Problem[] {
+  const named = [
+    ['plan_id', 'plan'],
+    ['contest_id', 'contest'],
+    ['venue_id', 'venue'],
+  ] as const;
+  return named.flatMap(([field, kind]) => {
+    const id = talk[field];
     if (id === null || byId.get(id)?.kind === kind) return [];
     return [problem(['documents', row, field], 'not_found', { kind })];
   });

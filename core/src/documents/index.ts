@@ -4,6 +4,7 @@ export * from './check-bundle.ts';
 export { MATERIALS, type Material } from './fields.ts';
 export type { Batch } from './kinds/batch.ts';
 export type { Blend } from './kinds/blend.ts';
+export type { Budget } from './kinds/budget.ts';
 export type { Campaign } from './kinds/campaign.ts';
 export type { Coffee } from './kinds/coffee.ts';
 export type { ConcentrateDocument } from './kinds/concentrate.ts';
@@ -31,9 +32,11 @@ export {
   pourEnd,
   type Serving,
 } from './kinds/plan.ts';
+export { CUES, type Cue, type Rehearsal, type RunEvent, runEvent } from './kinds/rehearsal.ts';
 export type { SaltDocument } from './kinds/salt.ts';
 export type { Setup } from './kinds/setup.ts';
 export { type Sizing, type SizingData, sizingData } from './kinds/sizing.ts';
+export type { RunKettle, TableThing, Talk, TalkPiece } from './kinds/talk.ts';
 export {
   COURSE_KINDS,
   type Course,

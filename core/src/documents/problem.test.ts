@@ -73,7 +73,7 @@ describe('every numeric field of every document', () => {
     // A dial is read in its own marks; a grain may stand for several.
     const grains = ['dial', 'touch_dial', 'aspect', 'weight'];
     // Marks have no unit but that of their own scale.
-    const marks = ['min', 'max', 'points', 'cap_points', 'divide_by'];
+    const marks = ['min', 'max', 'points', 'cap_points', 'divide_by', 'by', 'sd'];
     const bare = new Set([
       'version',
       'share',

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { batch } from './kinds/batch.ts';
 import { blend } from './kinds/blend.ts';
+import { budget } from './kinds/budget.ts';
 import { campaign } from './kinds/campaign.ts';
 import { coffee } from './kinds/coffee.ts';
 import { concentrate } from './kinds/concentrate.ts';
@@ -9,12 +10,16 @@ import { grinder } from './kinds/grinder.ts';
 import { instrument } from './kinds/instrument.ts';
 import { mix } from './kinds/mix.ts';
 import { plan } from './kinds/plan.ts';
+import { rehearsal } from './kinds/rehearsal.ts';
 import { salt } from './kinds/salt.ts';
 import { setup } from './kinds/setup.ts';
 import { sizing } from './kinds/sizing.ts';
+import { talk } from './kinds/talk.ts';
+import { tasting } from './kinds/tasting.ts';
 import { trial } from './kinds/trial.ts';
 import { venue } from './kinds/venue.ts';
 import { water } from './kinds/water.ts';
+import { words } from './kinds/words.ts';
 import { type Checked, checkSchema, problem, shown } from './problem.ts';
 import { defineFamily, type Family, upgradeTo } from './upgrade.ts';
 
@@ -36,6 +41,11 @@ export const families = {
   trial: defineFamily('trial', trial, []),
   instrument: defineFamily('instrument', instrument, []),
   contest: defineFamily('contest', contest, []),
+  tasting: defineFamily('tasting', tasting, []),
+  words: defineFamily('words', words, []),
+  rehearsal: defineFamily('rehearsal', rehearsal, []),
+  talk: defineFamily('talk', talk, []),
+  budget: defineFamily('budget', budget, []),
 } as const;
 
 export type Kind = keyof typeof families;

@@ -59,9 +59,11 @@ export const problemSentences: Readonly<Record<string, string>> = {
     'The ions of {name} do not balance: {positive} meq/L of positive charge against {negative} of negative, {value} % apart. An ion is probably missing; check the label.',
   cold_above_hot:
     '{field} is {value}; a cup is hot above {limit}, so cold must begin below that, with warm in between.',
+  ends_before_start: '{field} is {value}; it must not be before its beginning, {limit}.',
+  events_not_rising: '{field} is {value}; events are numbered upwards, and the one before it is {limit}.',
+  unknown_cue: '{field} speaks of "{value}", which is not among the cues of this run.',
   lengths_differ: '{field} has {value} entries, and there are {limit} times; every time needs one value.',
   time_goes_back: '{field} is {value}, before the one above it ({limit}); times must not go back.',
-  ends_before_start: '{field} is {value}; it must not be before its beginning, {limit}.',
   off_step: '{field} is {value}; marks go in steps of {limit} from {from}.',
   max_below_min: '{field} is {value}; it must not be less than the least, {limit}.',
   unknown_category: '{field} is {value}, which is not among the categories; it must be one of: {allowed}.',

@@ -22,7 +22,10 @@ export const SIZING_ID = uuid(12);
 export const BATCH_ID = uuid(13);
 export const BLEND_ID = uuid(15);
 export const CONTEST_ID = uuid(14);
+export const REHEARSAL_ID = uuid(18);
 export const INSTRUMENT_ID = uuid(20);
+export const TALK_ID = uuid(16);
+export const BUDGET_ID = uuid(17);
 
 type Body = Record<string, unknown>;
 
@@ -42,6 +45,13 @@ const pour = (n: number, start_s: number, kettle_temperature_C: number): Body =>
   kettle_id: 'k1',
   kettle_temperature_C,
   height_cm: 12,
+});
+
+/** Both clocks of a device, so long after it began. */
+const clocks = (ms: number): Body => ({
+  wall_ms: 1_804_158_300_000 + ms,
+  mono_ms: 5_000 + ms,
+  opened_ms: 1_804_158_295_000,
 });
 
 const bodies: Readonly<Record<Kind, () => Body>> = {
@@ -359,6 +369,72 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
     },
     penalty: { points: 1, every_s: 1, cap_points: 30, hard_stop_s: 60 },
     frozen_after_setup: ['grind', 'cups'],
+  }),
+  talk: () => ({
+    kind: 'talk',
+    version: 1,
+    ...common(TALK_ID, 'Lantern Cup, open round'),
+    plan_id: PLAN_ID,
+    contest_id: CONTEST_ID,
+    venue_id: VENUE_ID,
+    brewing: {
+      brewers: 2,
+      move_s: 3,
+      give_s: 15,
+      drain_s: 40,
+      decant: { takes_s: 8, within_s: 60 },
+      serve: { takes_s: 12, within_s: 90 },
+    },
+    kettles: [{ id: 'a', kettle_id: 'k1', name: 'Left', fill_g: 850, power_W: 1200, start_C: 95 }],
+    circuits: [{ id: 'c1', name: 'wall', limit_A: 16 }],
+    rate: { words_per_min: 132, characters_per_min: 190 },
+    segments: [
+      {
+        id: 'greeting',
+        title: 'Greeting',
+        text: 'Good morning. Into each brewer go {dose_g} grams of lot seven.',
+        pin: { by: 'time', at_s: 0 },
+      },
+      { id: 'story', title: 'The hill', takes_s: 40, may_be_cut: true, points: 0.5 },
+      {
+        id: 'flavour',
+        title: 'Flavour',
+        text: 'White peach, and at {measured:strength_pct:2} percent a silky body.',
+        pause_s: 2,
+        pin: { by: 'action', brewer: 1, what: 'decant', after_s: 5 },
+        give_s: 20,
+      },
+    ],
+    silence: { pours: 'first', zones: [{ id: 'z1', label: 'Taste', from_s: 500, to_s: 520 }] },
+    facts: { uses: ['own_water'], individually_brewed: true, setup_s: 280 },
+    choices: [
+      {
+        id: 'x',
+        name: 'A longer story',
+        marks: [{ category_id: 'flavour', by: 0.5, sd: 0.25 }],
+        longer_s: 8,
+      },
+    ],
+    runs: [{ id: 'r1', ended_s: 588, segments: [{ segment_id: 'story', took_s: 42 }] }],
+    table: { things: [{ id: 't1', what: 'brewer', brewer: 1, x_cm: 50, y_cm: 20 }] },
+    jars: { list: [{ id: 'j1', name: 'One', brewer: 1, weighed_g: 14.1 }] },
+    judges_card: 'Lot seven, washed. {dose_g} g of coffee and {water_g} g of water.',
+  }),
+  budget: () => ({
+    kind: 'budget',
+    version: 1,
+    ...common(BUDGET_ID, 'Two kilos'),
+    green_g: 2000,
+    loss_pct: 14,
+    uses: [
+      { id: 'stage', name: 'Stage', times: 2, each_g: 72, batch_id: 'b2' },
+      { id: 'panel', name: 'Panel', times: 6, each_g: 52.5 },
+    ],
+    search_brew_g: 17.5,
+    batches: [
+      { id: 'b1', name: 'First', green_g: 1200 },
+      { id: 'b2', name: 'Second', green_g: 800 },
+    ],
   }),
 };
 
