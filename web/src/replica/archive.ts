@@ -37,7 +37,7 @@ export async function exportCampaign(campaignId: string): Promise<Exported> {
 }
 
 const hasAttachments = (document: AnyDocument): boolean =>
-  document.kind === 'trial' && document.traces.length > 0;
+  document.kind === 'trial' && document.traces.length + document.photographs.length > 0;
 
 /** A name for a file from a name for people: letters and figures of any script, joined by dashes. */
 export function fileName(name: string): string {

@@ -62,8 +62,11 @@ export function useDocuments<K extends Kind>(
   }, [version, kind, campaignId, archived]);
 }
 
+/** One for all: `localeCompare` with options makes a new one for every pair, which thousands of documents would feel. */
+const names = new Intl.Collator(undefined, { numeric: true });
+
 const byName = (a: AnyDocument, b: AnyDocument): number =>
-  a.name.localeCompare(b.name, undefined, { numeric: true }) || a.id.localeCompare(b.id);
+  names.compare(a.name, b.name) || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
 
 /** One document as saved, or null. */
 export function useDocument<K extends Kind>(kind: K, id: string | null): DocumentOf<K> | null {
