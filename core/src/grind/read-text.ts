@@ -7,9 +7,10 @@ import {
   shown,
   sizingData,
 } from '../documents/index.ts';
+import { commasAreDecimals, DELIMITERS, looksNumeric, numberIn } from '../tables/index.ts';
 import { type GrindRemark, grindRemark } from './remarks.ts';
 import { columnsOf, type Role } from './text-columns.ts';
-import { looksNumeric, numberIn, unitFactor } from './text-numbers.ts';
+import { unitFactor } from './text-numbers.ts';
 
 /** A text read into the data of a measurement, and what was assumed in doing so. */
 export interface ReadText {
@@ -48,8 +49,6 @@ export function readSizeText(text: string, name = ''): Checked<ReadText> {
   return roles.mass >= 0 ? sievesFrom(grid, roles, notes) : tableFrom(grid, roles, notes, { name, text });
 }
 
-const DELIMITERS = ['\t', ';', ',', '|'] as const;
-
 type Failed = { problem: ReturnType<typeof problem> };
 
 /** Finds how the text is parted and where its table stands. */
@@ -86,12 +85,6 @@ function gridOf(text: string): Grid | Failed {
     leftOut: texts.filter((line) => !kept.includes(line)).length,
     commaDecimals: delimiter !== ',' && commasAreDecimals(best.figures.flatMap(({ cells }) => cells)),
   };
-}
-
-/** Commas start decimals unless points plainly do; "1,180" beside "12.5" groups digits. */
-function commasAreDecimals(cells: readonly string[]): boolean {
-  const points = cells.some((cell) => /^[-+]?\d*\.\d+/.test(cell) && !/^\d{1,3}(\.\d{3})+(,|$)/.test(cell));
-  return !points && cells.some((cell) => /^[-+]?[\d.\s]*,\d+/.test(cell));
 }
 
 const figuresIn = ({ cells }: Line): number => cells.filter(looksNumeric).length;
