@@ -63,12 +63,12 @@ export default defineConfig({
     rolldownOptions: {
       output: {
         // One file for the schemas and what must run before them, in the order in which they are imported. Of grinds only what every
-        // desk needs: reading photographs is long code for one page.
+        // desk needs: reading photographs is long code for one page. Of panels and the stage only what documents need.
         advancedChunks: {
           groups: [
             {
               name: 'core',
-              test: /node_modules[\\/]zod[\\/]|web[\\/]src[\\/]no-eval|[\\/]core[\\/]src[\\/](?!grind[\\/](?!classes|special|remarks|photo[\\/]remarks))/,
+              test: /node_modules[\\/]zod[\\/]|web[\\/]src[\\/]no-eval|[\\/]core[\\/]src[\\/](?!panel[\\/]|grind[\\/](?!classes|special|remarks|photo[\\/]remarks))/,
             },
           ],
         },

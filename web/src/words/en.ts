@@ -5,6 +5,7 @@ import { grind } from './en/grind.ts';
 import { grindGuide } from './en/grind-guide.ts';
 import { grindMix } from './en/grind-mix.ts';
 import { grindRemarks } from './en/grind-remarks.ts';
+import { panel } from './en/panel.ts';
 import { problems } from './en/problems.ts';
 import { shelf } from './en/shelf.ts';
 import { shell } from './en/shell.ts';
@@ -34,6 +35,7 @@ export const en = {
   ...grindMix,
   ...grindGuide,
   ...grindRemarks,
+  ...panel,
 } as const;
 
 export type Key = Extract<keyof typeof en, string>;

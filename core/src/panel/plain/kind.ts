@@ -16,6 +16,8 @@ export interface PlainKind {
   about: string;
   /** A small input that works. */
   example: unknown;
+  /** JSON Schema (draft 2020-12) of its input, for a form. */
+  input(): Record<string, unknown>;
   answer(input: unknown): Checked<PlainAnswer>;
 }
 
@@ -29,6 +31,7 @@ export function plainKind<T>(
   return {
     about,
     example,
+    input: () => z.toJSONSchema(schema, { io: 'input', target: 'draft-2020-12' }) as Record<string, unknown>,
     answer(input) {
       const checked = checkSchema(schema, input);
       return checked.ok ? compute(checked.value) : checked;
