@@ -10,12 +10,15 @@ export interface PlacedPour {
   /** Without moving. */
   pours_s: number;
   water_g: number;
+  /** What is asked of the kettle; null: what its base holds. */
+  asked_C: number | null;
 }
 
 /** What leaves the spout at one pour. */
 export interface SpoutPour {
   id: string;
   kettle: string;
+  asked_C: number;
   start_C: number;
   end_C: number;
   /** Left in the kettle after it; negative: the kettle runs dry by so much. */
@@ -81,7 +84,7 @@ function spoutOf(
     start: pour.start_s,
     end: pour.start_s + pour.pours_s,
     flow: (pour.water_g * GRAM) / pour.pours_s,
-    asked: kelvin(kettle.set_C ?? kettle.start_C),
+    asked: kelvin(kettle.set_C ?? pour.asked_C ?? kettle.start_C),
   }));
   const end = draws.at(-1)?.end ?? 0;
   const start = { mass: kettle.fill_g * GRAM, temperature: kelvin(kettle.start_C) };
@@ -93,6 +96,7 @@ function spoutOf(
     return {
       id: pour.id,
       kettle: name,
+      asked_C: pour.asked_C ?? kettle.set_C ?? kettle.start_C,
       start_C: celsius(stretch.temperature),
       end_C: celsius(temperatureIn(body, stretch, stretch.to)),
       left_g: left,

@@ -1,7 +1,7 @@
 import type { Network } from '../timing/network.ts';
 import { findByOrder } from '../timing/order-search.ts';
 import { brewerNetwork } from './compile.ts';
-import { type BrewerOrder, gapBefore } from './order.ts';
+import { type BrewerOrder, gapBefore, scalesAssumed } from './order.ts';
 
 /** Dead ends spent on one question: fewer in a large network, where each takes longer; a choice, so that an answer takes seconds at most. */
 export const effortFor = ({ tasks }: Network): number =>
@@ -14,31 +14,48 @@ export interface NearestWays {
   flow_g_s: number | null;
   /** The largest pour, when all are made smaller alike [g]. */
   largest_pour_g: number | null;
+  /** A scale under every brewer. */
+  scales: boolean;
   /** One more person with one more kettle. */
   helper: boolean;
   /** End of the run when the brewers follow one another [s]; null when that does not fit either. */
   one_after_another_s: number | null;
 }
 
-/** Whether a schedule is found with a quarter of the effort: many such questions are asked in a row. */
-function can(order: BrewerOrder): boolean {
+/** Asked with a quarter of the effort: many such questions are asked in a row. */
+function ask(order: BrewerOrder): 'yes' | 'no' | 'open' {
   const network = brewerNetwork(order);
-  return findByOrder(network, 'any', { effort: Math.ceil(effortFor(network) / 4) }).starts !== null;
+  const { starts, answer } = findByOrder(network, 'any', { effort: Math.ceil(effortFor(network) / 4) });
+  if (starts) return 'yes';
+  return answer === 'none' && !scalesAssumed(order) ? 'no' : 'open';
 }
 
-/** Most brewers that can be poured [count], at most `most`; 0 when not even one fits. */
-export function largestNumber(order: BrewerOrder, most = 24): number {
+const can = (order: BrewerOrder): boolean => ask(order) === 'yes';
+
+/** Most brewers that can be poured. */
+export interface LargestNumber {
+  /** Found; 0 when not even one fits. */
+  largest: number;
+  /** One more has been excluded, not only not found; also when `most` was reached. */
+  proven: boolean;
+}
+
+/** Most brewers that can be poured, at most `most`. A search that ran out of effort excludes nothing, and is said to. */
+export function largestNumber(order: BrewerOrder, most = 24): LargestNumber {
   let largest = 0;
-  for (let brewers = 1; brewers <= most && can({ ...order, brewers }); brewers++) largest = brewers;
-  return largest;
+  for (let brewers = 1; brewers <= most; brewers++) {
+    const answer = ask({ ...order, brewers });
+    if (answer !== 'yes') return { largest, proven: answer === 'no' };
+    largest = brewers;
+  }
+  return { largest, proven: true };
 }
 
 /** Searches each way by itself, between what is asked and a bound past which nobody would go. */
 export function nearestWays(order: BrewerOrder): NearestWays {
   const times = leastThat(1, 12, (t) => can(withGaps(order, t)));
-  const flow = leastThat(order.flow_g_s, Math.min(60, 4 * order.flow_g_s), (f) =>
-    can({ ...order, flow_g_s: f }),
-  );
+  const slowest = Math.min(...order.pours.map(({ flow_g_s }) => flow_g_s ?? order.flow_g_s));
+  const flow = leastThat(slowest, Math.min(60, 4 * slowest), (f) => can(withFlow(order, f)));
   const share = leastThat(1, 20, (s) => can(withPours(order, 1 / s)));
   const largest = Math.max(...order.pours.map(({ water_g }) => water_g));
   const apart = brewerNetwork({ ...order, alongside: false, apart_s: null });
@@ -48,6 +65,7 @@ export function nearestWays(order: BrewerOrder): NearestWays {
     gaps: times === null || order.pours.length < 2 ? null : gapsAt(order, times),
     flow_g_s: flow === null ? null : roundUp(flow, 0.01),
     largest_pour_g: share === null ? null : Math.floor(largest / share + 1e-6),
+    scales: order.scales !== null && can({ ...order, scales: null }),
     helper: can({ ...order, hands: Math.min(4, order.hands + 1), kettles }),
     one_after_another_s: alone.value === null ? null : alone.value / 1_000,
   };
@@ -74,6 +92,16 @@ const withGaps = (order: BrewerOrder, times: number): BrewerOrder => ({
     const { min, max } = gapBefore(order, p);
     return { ...pour, after_s: { min: min * times, max: max === null ? null : max * times } };
   }),
+});
+
+/** Every pour at this flow at least. */
+const withFlow = (order: BrewerOrder, least: number): BrewerOrder => ({
+  ...order,
+  flow_g_s: Math.max(order.flow_g_s, least),
+  pours: order.pours.map((pour) => ({
+    ...pour,
+    flow_g_s: pour.flow_g_s === null ? null : Math.max(pour.flow_g_s, least),
+  })),
 });
 
 const withPours = (order: BrewerOrder, share: number): BrewerOrder => ({

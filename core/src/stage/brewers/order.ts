@@ -27,10 +27,34 @@ export type StageKettle = z.infer<typeof kettle>;
 export const brewerOrder = z.strictObject({
   brewers: z.int().min(1).max(24),
   pours: z
-    .array(z.strictObject({ water_g: number(0.5, 2_000), after_s: gap.default(40) }))
+    .array(
+      z.strictObject({
+        water_g: number(0.5, 2_000),
+        after_s: gap.default(40),
+        /** Own flow of this pour; null: that of all. */
+        flow_g_s: number(0.2, 60).nullable().default(null),
+        /** What the kettle should hold then; null: what its base holds. */
+        asked_C: number(0, 100.5).nullable().default(null),
+      }),
+    )
     .min(1)
     .max(40),
   flow_g_s: number(0.2, 60),
+  /** Stirs and swirls, each so long after the start of a pour. */
+  actions: z
+    .array(
+      z.strictObject({
+        what: z.enum(['stir', 'swirl']),
+        /** Number of the pour, from 1. */
+        pour: z.int().min(1).max(40),
+        after_s: number(0, 3_600),
+        takes_s: above0(300),
+        /** How much later it may begin, once the hands could be back. */
+        give_s: number(0, 600).default(5),
+      }),
+    )
+    .max(40)
+    .default([]),
   /** From one brewer to the next, and the kettle up and down. */
   move_s: number(0, 60).default(3),
   /** From the end of the last pour until the brewer has drained. */
@@ -43,6 +67,13 @@ export const brewerOrder = z.strictObject({
     })
     .nullable()
     .default(null),
+  /** Filling the cup and carrying it to its guest. */
+  serve: z
+    .strictObject({ takes_s: above0(600), within_s: number(0, 1_800).default(60) })
+    .nullable()
+    .default(null),
+  /** A scale stays under its brewer from the first pour until it has drained; null: there is one for each. */
+  scales: z.int().min(1).max(24).nullable().default(null),
   /** People who pour. */
   hands: z.int().min(1).max(4).default(1),
   kettles: z.array(kettle).min(1).max(6),
@@ -59,9 +90,23 @@ export const brewerOrder = z.strictObject({
 export type BrewerOrder = z.infer<typeof brewerOrder>;
 export type BrewerOrderInput = z.input<typeof brewerOrder>;
 
+type Pour = BrewerOrder['pours'][number];
+
+/** Time that the water of a pour takes [s]. */
+export const pouringTime = (order: BrewerOrder, { water_g, flow_g_s }: Pour): number =>
+  water_g / (flow_g_s ?? order.flow_g_s);
+
 /** Time that a pour takes hands and kettle [s]: pouring and moving. */
-export const handsOn = (order: BrewerOrder, water_g: number): number =>
-  water_g / order.flow_g_s + order.move_s;
+export const handsOn = (order: BrewerOrder, pour: Pour): number => pouringTime(order, pour) + order.move_s;
+
+/** Fewer scales than brewers, and waits that may vary: the order in which scales become free is then only assumed. */
+export const scalesAssumed = (order: BrewerOrder): boolean =>
+  order.scales !== null &&
+  order.scales < order.brewers &&
+  order.pours.slice(1).some((_, p) => {
+    const { min, max } = gapBefore(order, p + 1);
+    return max !== min;
+  });
 
 /** Least and most wait before a pour, from the start of the one before [s]. */
 export function gapBefore(order: BrewerOrder, pour: number): { min: number; max: number | null } {

@@ -2,17 +2,17 @@ import { clock, rounded, type StageRemark, stageRemark } from '../remark.ts';
 import { endOf, type Network, type Starts } from '../timing/network.ts';
 import { findByOrder } from '../timing/order-search.ts';
 import { slackOf } from '../timing/slack.ts';
-import { brewerNetwork, decantId, pourId, TICKS } from './compile.ts';
+import { actionId, brewerNetwork, decantId, pourId, serveId, TICKS } from './compile.ts';
 import { type KettleWater, kettleWater, type PlacedPour } from './kettle-water.ts';
 import { effortFor, largestNumber, type NearestWays, nearestWays } from './nearest.ts';
-import { type BrewerOrder, handsOn } from './order.ts';
+import { type BrewerOrder, handsOn, pouringTime, scalesAssumed } from './order.ts';
 
 /** One thing the hands do. */
 export interface HandAction {
   id: string;
   brewer: number;
-  what: 'pour' | 'decant';
-  /** Number of the pour, from 1; null for a decant. */
+  what: 'pour' | 'stir' | 'swirl' | 'decant' | 'serve';
+  /** Number of the pour, from 1; null for what is no pour. */
   pour: number | null;
   start_s: number;
   end_s: number;
@@ -28,6 +28,8 @@ export interface BrewerSchedule {
   possible: 'yes' | 'no' | 'open';
   asked: number;
   largest: number;
+  /** That many is the most for certain; otherwise more were not found, which proves nothing. */
+  largest_proven: boolean;
   /** Brewers that the schedule below is for: as asked, or the most that fit. */
   shown: number;
   actions: HandAction[];
@@ -48,12 +50,20 @@ export function scheduleBrewers(order: BrewerOrder): BrewerSchedule {
   const shortest = (network: Network) =>
     findByOrder(network, 'end', { effort: effortFor(network), step: TICKS / 10 });
   const found = shortest(brewerNetwork(order));
-  const possible = found.starts ? 'yes' : found.answer === 'none' ? 'no' : 'open';
-  const largest = Math.max(largestNumber(order), found.starts ? order.brewers : 0);
+  const excluded = found.answer === 'none' && !scalesAssumed(order);
+  const possible = found.starts ? 'yes' : excluded ? 'no' : 'open';
+  const most = largestNumber(order);
+  const largest = Math.max(most.largest, found.starts ? order.brewers : 0);
   const shown = found.starts ? order.brewers : largest;
   const shownOrder = { ...order, brewers: shown };
   const network = brewerNetwork(shownOrder);
-  const base = { possible, asked: order.brewers, largest, shown } as const;
+  const base = {
+    possible,
+    asked: order.brewers,
+    largest,
+    largest_proven: most.proven && largest === most.largest,
+    shown,
+  } as const;
   const nearest = found.starts ? null : nearestWays(order);
   const result = found.starts || shown === 0 ? found : shortest(network);
   const drawn = result.starts && shown > 0 ? draw(shownOrder, network, result.starts) : null;
@@ -93,7 +103,12 @@ function draw(order: BrewerOrder, network: Network, starts: Starts) {
     order.pours.forEach(({ water_g }, p) => {
       add(pourId(b, p), { brewer: b + 1, what: 'pour', pour: p + 1, water_g });
     });
-    if (order.decant) add(decantId(b), { brewer: b + 1, what: 'decant', pour: null, water_g: null });
+    const of = (what: HandAction['what']) => ({ brewer: b + 1, what, pour: null, water_g: null });
+    order.actions.forEach(({ what, pour }, i) => {
+      if (pour <= order.pours.length) add(actionId(b, what, i), of(what));
+    });
+    if (order.decant) add(decantId(b), of('decant'));
+    if (order.serve) add(serveId(b), of('serve'));
   }
   const ends_s = endOf(network, starts) / TICKS;
   return {
@@ -107,11 +122,12 @@ function draw(order: BrewerOrder, network: Network, starts: Starts) {
 
 const placedPours = (order: BrewerOrder, starts: Starts): PlacedPour[] =>
   Array.from({ length: order.brewers }, (_, b) =>
-    order.pours.map(({ water_g }, p) => ({
+    order.pours.map((pour, p) => ({
       id: pourId(b, p),
       start_s: starts[pourId(b, p)]! / TICKS,
-      pours_s: water_g / order.flow_g_s,
-      water_g,
+      pours_s: pouringTime(order, pour),
+      water_g: pour.water_g,
+      asked_C: pour.asked_C,
     })),
   ).flat();
 
@@ -134,7 +150,12 @@ function remarksOn(order: BrewerOrder, schedule: BrewerSchedule): StageRemark[] 
         { brewers: asked, largest },
       ),
     );
+  if (possible === 'no' && !schedule.largest_proven)
+    remarks.push(stageRemark('note', 'largest_not_proven', { largest }));
   if (possible !== 'yes') remarks.push(...why(order));
+  if (order.scales !== null && order.scales < asked)
+    remarks.push(stageRemark('watch', 'scales_few', { scales: order.scales, brewers: asked }));
+  remarks.push(...coolPours(schedule.water));
   if (nearest) remarks.push(...ways(order, nearest, largest));
   remarks.push(...waterRemarks(order));
   return remarks;
@@ -142,7 +163,7 @@ function remarksOn(order: BrewerOrder, schedule: BrewerSchedule): StageRemark[] 
 
 /** The sum that shows it, when the waits between pours are alike. */
 function why(order: BrewerOrder): StageRemark[] {
-  const longest = Math.max(...order.pours.map(({ water_g }) => handsOn(order, water_g)));
+  const longest = Math.max(...order.pours.map((pour) => handsOn(order, pour)));
   if (longest > order.limit_s)
     return [
       stageRemark('note', 'one_pour_too_long', { seconds: rounded(longest), limit: rounded(order.limit_s) }),
@@ -153,7 +174,7 @@ function why(order: BrewerOrder): StageRemark[] {
       typeof after_s === 'number' ? after_s : (after_s.max ?? Number.POSITIVE_INFINITY),
     );
   const gap = Math.max(...gaps);
-  const alike = order.pours.every(({ water_g }) => water_g === order.pours[0]!.water_g);
+  const alike = order.pours.every((pour) => handsOn(order, pour) === handsOn(order, order.pours[0]!));
   const sum = order.brewers * longest;
   const people = Math.min(order.hands, order.kettles.length);
   if (!alike || !Number.isFinite(gap) || sum <= gap * people) return [];
@@ -175,12 +196,35 @@ function ways(order: BrewerOrder, nearest: NearestWays, largest: number): StageR
   if (nearest.gaps) way('way_gaps', { first: rounded(nearest.gaps.first_s) });
   if (nearest.flow_g_s !== null) way('way_flow', { flow: rounded(nearest.flow_g_s, 2) });
   if (nearest.largest_pour_g) way('way_pour', { grams: nearest.largest_pour_g });
+  if (nearest.scales) way('way_scales');
   if (nearest.helper) way('way_helper');
   if (nearest.one_after_another_s !== null)
     way('way_one_after_another', { ends: clock(nearest.one_after_another_s) });
   if (largest > 0) way('way_fewer', { largest });
   if (remarks.length === 0) way('no_way', { limit: clock(order.limit_s) });
   return remarks;
+}
+
+/** How much cooler than asked a pour may leave the kettle before it is said [K]; a choice, about what a thermometer shows. */
+const COOLER = 1;
+
+function coolPours(water: KettleWater | null): StageRemark[] {
+  const cool = (water?.pours ?? []).filter(({ asked_C, start_C }) => asked_C - start_C >= COOLER);
+  const worst = cool.reduce<(typeof cool)[number] | null>(
+    (most, pour) => (!most || pour.asked_C - pour.start_C > most.asked_C - most.start_C ? pour : most),
+    null,
+  );
+  if (!worst) return [];
+  const { id, asked_C, start_C, kettle } = worst;
+  return [
+    stageRemark('watch', 'pours_cooler', {
+      count: cool.length,
+      id,
+      kettle,
+      asked: rounded(asked_C),
+      is: rounded(start_C),
+    }),
+  ];
 }
 
 /** Said for the brewers asked for, whether they fit in time or not. */

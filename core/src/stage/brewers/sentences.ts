@@ -6,12 +6,19 @@ export const brewerSentences: Readonly<Record<string, string>> = {
     'Not possible: {brewers} brewers cannot be poured like this. Largest number that can: {largest}.',
   brewers_open:
     'Not found: no schedule for {brewers} brewers came up, and none has been excluded. Largest number found: {largest}.',
+  largest_not_proven:
+    'That {largest} is the most is not proven: the search for one more ended without an answer.',
+  scales_few:
+    '{scales} scales for {brewers} brewers: a brewer can only begin when one before it has drained.',
+  pours_cooler:
+    '{count} pours leave the kettle cooler than asked; the coolest is {id} from {kettle}: {is} °C instead of {asked} °C.',
   hands_sum:
     '{one} s of pouring and moving × {brewers} brewers = {sum} s, more than the {gap} s between pours.',
   one_pour_too_long: 'One pour takes {seconds} s; the limit is {limit} s.',
   way_gaps: '{brewers} brewers fit with {first} s from pour to pour.',
   way_flow: '{brewers} brewers fit when pouring at {flow} g/s or faster.',
   way_pour: '{brewers} brewers fit with pours of {grams} g or less.',
+  way_scales: '{brewers} brewers fit with a scale under each.',
   way_helper: '{brewers} brewers fit with a helper who has a kettle.',
   way_one_after_another:
     '{brewers} brewers fit when they need not run alongside each other; all done at {ends}.',
