@@ -37,6 +37,9 @@ export type { SaltDocument } from './kinds/salt.ts';
 export type { Setup } from './kinds/setup.ts';
 export { type Sizing, type SizingData, sizingData } from './kinds/sizing.ts';
 export type { RunKettle, TableThing, Talk, TalkPiece } from './kinds/talk.ts';
+export type { Tasting, TastingRun, TastingSample, TastingWindow } from './kinds/tasting.ts';
+export { type TastingAnswer, tastingAnswer } from './kinds/tasting-answer.ts';
+export { type TastingMethod, type TastingTest, TWO_SAMPLE_TESTS } from './kinds/tasting-method.ts';
 export {
   COURSE_KINDS,
   type Course,
@@ -50,6 +53,7 @@ export {
 } from './kinds/trial.ts';
 export type { Venue } from './kinds/venue.ts';
 export type { Water } from './kinds/water.ts';
+export type { Words } from './kinds/words.ts';
 export * from './problem.ts';
 export * from './registry.ts';
 export { problemSentences, sentenceOf } from './sentences.ts';

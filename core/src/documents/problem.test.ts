@@ -86,6 +86,10 @@ describe('every numeric field of every document', () => {
       ...target,
       ...grains,
       ...marks,
+      // A tasting: level of a test, size of a difference, a score on a scale of one's own.
+      'alpha',
+      'wanted_d_prime',
+      'score',
     ]);
     const found: string[] = [];
     const walk = (node: unknown, name: string): void => {

@@ -64,6 +64,15 @@ export const problemSentences: Readonly<Record<string, string>> = {
   unknown_cue: '{field} speaks of "{value}", which is not among the cues of this run.',
   lengths_differ: '{field} has {value} entries, and there are {limit} times; every time needs one value.',
   time_goes_back: '{field} is {value}, before the one above it ({limit}); times must not go back.',
+  no_such_word:
+    '{field} is {value}; there is no such word in this tree. Add it, or choose a wider word that is there.',
+  word_loop:
+    '{field} is {value}, which is itself narrower than this word; a word cannot be wider than itself.',
+  window_upside_down:
+    '{field} is {value}; a cup only cools, so a window must end below its beginning, {limit} °C.',
+  two_samples: '{field} has {value} entries; this test compares exactly 2.',
+  unknown_sample: '{field} is {value}, which is not among the samples; it must be one of: {allowed}.',
+  not_a_cup_code: '{field} is {value}; it must be the three digits on a cup, like 482.',
   off_step: '{field} is {value}; marks go in steps of {limit} from {from}.',
   max_below_min: '{field} is {value}; it must not be less than the least, {limit}.',
   unknown_category: '{field} is {value}, which is not among the categories; it must be one of: {allowed}.',

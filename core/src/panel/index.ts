@@ -32,6 +32,7 @@ export * from './say-results.ts';
 export * from './say-tests.ts';
 export * from './serving-order.ts';
 export * from './serving-plan.ts';
+export * from './session/index.ts';
 export * from './severity.ts';
 export * from './taster-care.ts';
 export * from './temporal.ts';

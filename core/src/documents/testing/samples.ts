@@ -22,6 +22,8 @@ export const SIZING_ID = uuid(12);
 export const BATCH_ID = uuid(13);
 export const BLEND_ID = uuid(15);
 export const CONTEST_ID = uuid(14);
+export const TASTING_ID = uuid(0x70);
+export const WORDS_ID = uuid(0x71);
 export const REHEARSAL_ID = uuid(18);
 export const INSTRUMENT_ID = uuid(20);
 export const TALK_ID = uuid(16);
@@ -340,6 +342,72 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
     ],
     sound: { media_type: 'audio/webm', size_kB: 410, from_s: -3 },
     cups: [{ brewer: 1, beverage_g: 163, strength_pct: 1.52, served_C: 66 }],
+  }),
+  tasting: () => ({
+    kind: 'tasting',
+    version: 1,
+    ...common(TASTING_ID, 'Which grind, Tuesday'),
+    method: { test: 'triangle' },
+    samples: [
+      { id: 'a', name: 'Two-step grind', plan_id: PLAN_ID, dose_g: 14, brew_mL: 170 },
+      { id: 'b', name: 'One-step grind', dose_g: 14, brew_mL: 170, may_carry: ['milk'] },
+    ],
+    repeats: 2,
+    windows: [
+      { id: 'hot', name: 'Hot', from_C: 60, to_C: 52 },
+      { id: 'warm', name: 'Warm', from_C: 45, to_C: 38 },
+    ],
+    cooling: { poured_C: 80, beverage_g: 50 },
+    seats: 5,
+    title: 'Tuesday',
+    run: {
+      method: { test: 'triangle' },
+      samples: [
+        { id: 'a', name: 'Two-step grind' },
+        { id: 'b', name: 'One-step grind' },
+      ],
+      windows: [{ id: 'hot', name: 'Hot', from_C: 60, to_C: 52 }],
+      opened_at: '2027-03-05T09:00:00+08:00',
+      closed_at: '2027-03-05T09:40:00+08:00',
+      tasters: [{ seat: 1, name: 'Ines', joined_at: '2027-03-05T09:01:00+08:00' }],
+      sets: [
+        {
+          seat: 1,
+          set: 1,
+          flight: 1,
+          window_id: 'hot',
+          cups: [
+            { code: '482', sample_id: 'a' },
+            { code: '917', sample_id: 'b' },
+            { code: '305', sample_id: 'a' },
+          ],
+          right: ['917'],
+        },
+      ],
+      answers: [
+        {
+          answer_id: uuid(0x72),
+          seat: 1,
+          set: 1,
+          code: null,
+          window_id: 'hot',
+          at: '2027-03-05T09:12:00+08:00',
+          device_at: '2027-03-05T09:11:58+08:00',
+          temperature_C: 56.5,
+          counts: true,
+          answer: { test: 'triangle', code: '917' },
+        },
+      ],
+      poured: [{ flight: 1, at: '2027-03-05T09:05:00+08:00' }],
+      measured: [{ flight: 1, at: '2027-03-05T09:10:00+08:00', temperature_C: 58.2 }],
+      sheet_seen: [{ at: '2027-03-05T09:04:00+08:00', by: 'helper' }],
+    },
+  }),
+  words: () => ({
+    kind: 'words',
+    version: 1,
+    ...common(WORDS_ID, 'Our words'),
+    words: [{ word: 'fruit' }, { word: 'citrus', parent: 'fruit' }, { word: 'bergamot', parent: 'citrus' }],
   }),
   contest: () => ({
     kind: 'contest',

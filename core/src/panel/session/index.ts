@@ -1,0 +1,2 @@
+export * from './api.ts';
+export type * from './plan-types.ts';
