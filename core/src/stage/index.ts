@@ -12,6 +12,7 @@ export { EXAMPLE_CONTEST } from './example-contest.ts';
 export * from './gram-budget.ts';
 export * from './late/replan.ts';
 export * from './late/say-ways.ts';
+export * from './live/index.ts';
 export * from './overrun/history.ts';
 export * from './overrun/pert.ts';
 export * from './overrun/simulate-run.ts';

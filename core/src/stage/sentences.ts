@@ -1,4 +1,5 @@
 import { brewerSentences } from './brewers/sentences.ts';
+import { liveSentences } from './live/sentences.ts';
 import { talkSentences } from './talk/sentences.ts';
 
 /** English sentences of everything the stage has to say, by code. Other languages translate by code and values. */
@@ -25,4 +26,5 @@ export const stageSentences: Readonly<Record<string, string>> = {
   ask_penalty: 'What running over costs is not known. Ask at the briefing.',
   ...brewerSentences,
   ...talkSentences,
+  ...liveSentences,
 };
