@@ -5,5 +5,6 @@ export * from './grind/index.ts';
 export * from './learn/index.ts';
 export * from './panel/index.ts';
 export * from './stage/index.ts';
+export * from './trace/index.ts';
 export { CORE_VERSION } from './version.ts';
 export * from './water/index.ts';

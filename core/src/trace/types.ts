@@ -23,6 +23,8 @@ export type TracePlace =
 export interface ColumnChoice {
   /** Counted from 0. */
   column: number;
+  /** As it stands above the column; empty when nothing does. */
+  head: string;
   use: ColumnUse;
   /** Of what it holds; null for a column that is skipped. */
   unit: TraceUnit | null;
@@ -43,8 +45,6 @@ export interface TraceMapping {
 
 /** One column as it was found, for the mapping step. */
 export interface FoundColumn extends ColumnChoice {
-  /** As it stands above it; empty when nothing does. */
-  head: string;
   /** Why it is taken so: the heading names it, the figures suggest it, or nothing does. */
   because: 'heading' | 'figures' | 'nothing';
   /** Share of its cells that hold a figure, 0–1, among the rows looked at. */
