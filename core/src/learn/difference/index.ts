@@ -1,1 +1,10 @@
+export { blamePours } from './blame.ts';
+export { compareBrews } from './compare.ts';
+export { detectableDifference, fewestForExact } from './detectable.ts';
+export { leastP as leastLabelP } from './label-permutations.ts';
+export { pourSensitivities, type SensitivityOptions } from './pour-sensitivities.ts';
+export { powerOfMeans, shiftForPower } from './power-of-means.ts';
+export { swappedOrder } from './repeat.ts';
+export { differenceSentences } from './sentences.ts';
 export * from './types.ts';
+export { cupsAlike } from './uniformity.ts';

@@ -235,7 +235,7 @@ export interface BlameQuestion {
   seed: number;
 }
 
-/** What one pour did to one cup, against the mean of the cups. */
+/** What one pour did to one cup, against the mean of the others. */
 export interface BlamedPour {
   /** Place of the pour in time, counted from 0, and its id in the plan. */
   pour: number;
@@ -251,8 +251,10 @@ export interface BlamedPour {
 /** Why one cup is as it is. */
 export interface BlamedCup {
   cup: number;
+  /** The cups it was held against. */
+  against: number[];
   name: string;
-  /** Figures less the mean of the cups. */
+  /** Figures less the mean of the others. */
   away: Readonly<Partial<Record<PourFigure, number>>>;
   /** By chance, the likeliest first. */
   pours: BlamedPour[];
@@ -263,6 +265,7 @@ export interface BlamedCup {
 }
 
 export interface PourBlame {
+  /** The oddest first; the last cup of a set is what the others are held against and has no entry. */
   cups: BlamedCup[];
   findings: Finding[];
 }
