@@ -44,7 +44,7 @@ export interface TrialSet {
 }
 
 /** How much the trials say about one parameter. */
-export type Verdict = 'learned' | 'somewhat' | 'not_learned';
+export type LearnedVerdict = 'learned' | 'somewhat' | 'not_learned';
 
 /** One figure that was fitted, as a person reads it: % of the dose, a factor on the default, % per day. */
 export interface LearnedParameter {
@@ -62,7 +62,7 @@ export interface LearnedParameter {
   posterior: Band;
   /** Width of the posterior over that of the prior, in standard units: 1 when nothing was learned. */
   remaining: number;
-  verdict: Verdict;
+  verdict: LearnedVerdict;
 }
 
 /** Two parameters that the data cannot tell apart. */
