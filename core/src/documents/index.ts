@@ -17,6 +17,7 @@ export {
   type Ruled,
   type Ruling,
 } from './kinds/contest.ts';
+export type { Description } from './kinds/description.ts';
 export type { Distribution, Grinder } from './kinds/grinder.ts';
 export type { Instrument, SerialLine } from './kinds/instrument.ts';
 export type { Mix } from './kinds/mix.ts';

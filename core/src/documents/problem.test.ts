@@ -90,6 +90,14 @@ describe('every numeric field of every document', () => {
       'alpha',
       'wanted_d_prime',
       'score',
+      // A description: marks of a judge, and steps of a list of answers.
+      'exact',
+      'one_step',
+      'further',
+      'found',
+      'near',
+      'missed',
+      'steps',
     ]);
     const found: string[] = [];
     const walk = (node: unknown, name: string): void => {

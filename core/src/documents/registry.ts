@@ -6,6 +6,7 @@ import { campaign } from './kinds/campaign.ts';
 import { coffee } from './kinds/coffee.ts';
 import { concentrate } from './kinds/concentrate.ts';
 import { contest } from './kinds/contest.ts';
+import { description } from './kinds/description.ts';
 import { grinder } from './kinds/grinder.ts';
 import { instrument } from './kinds/instrument.ts';
 import { mix } from './kinds/mix.ts';
@@ -43,6 +44,7 @@ export const families = {
   contest: defineFamily('contest', contest, []),
   tasting: defineFamily('tasting', tasting, []),
   words: defineFamily('words', words, []),
+  description: defineFamily('description', description, []),
   rehearsal: defineFamily('rehearsal', rehearsal, []),
   talk: defineFamily('talk', talk, []),
   budget: defineFamily('budget', budget, []),

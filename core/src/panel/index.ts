@@ -4,6 +4,7 @@ export * from './bradley-terry.ts';
 export * from './caffeine.ts';
 export * from './calibration.ts';
 export * from './check-all.ts';
+export * from './closed/index.ts';
 export * from './correspondence.ts';
 export * from './d-prime.ts';
 export * from './description.ts';

@@ -24,6 +24,7 @@ export const BLEND_ID = uuid(15);
 export const CONTEST_ID = uuid(14);
 export const TASTING_ID = uuid(0x70);
 export const WORDS_ID = uuid(0x71);
+export const DESCRIPTION_ID = uuid(0x73);
 export const REHEARSAL_ID = uuid(18);
 export const INSTRUMENT_ID = uuid(20);
 export const TALK_ID = uuid(16);
@@ -409,6 +410,26 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
     ...common(WORDS_ID, 'Our words'),
     words: [{ word: 'fruit' }, { word: 'citrus', parent: 'fruit' }, { word: 'bergamot', parent: 'citrus' }],
   }),
+  description: () => ({
+    kind: 'description',
+    version: 1,
+    ...common(DESCRIPTION_ID, 'What I say'),
+    sources: [{ tasting_id: TASTING_ID, sample_id: 'a', age_d: 14 }],
+    words_id: WORDS_ID,
+    said: [
+      { id: 'w1', window: 'Hot', word: 'bergamot' },
+      { id: 'w2', window: 'Cold', word: 'raw honey' },
+    ],
+    statements: [
+      { id: 's1', name: 'acidity level', said: 'medium-high', points: { exact: 2, one_step: 1, further: 0 } },
+    ],
+    points: { precise: { found: 2, near: 0, missed: -1 } },
+    contest_id: CONTEST_ID,
+    category_id: 'cat1',
+    judges: 4,
+    served_age_d: 24,
+    offsets: [{ taster: 'Lena', name: 'acidity level', steps: 0.5 }],
+  }),
   contest: () => ({
     kind: 'contest',
     version: 1,
@@ -472,6 +493,9 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
         pin: { by: 'action', brewer: 1, what: 'decant', after_s: 5 },
         give_s: 20,
       },
+    ],
+    values: [
+      { id: 'v1', name: 'peach_found', source: 'panel', value: 4, unit: 'of 5', from: 'panel of 3 March' },
     ],
     silence: { pours: 'first', zones: [{ id: 'z1', label: 'Taste', from_s: 500, to_s: 520 }] },
     facts: { uses: ['own_water'], individually_brewed: true, setup_s: 280 },

@@ -2,6 +2,7 @@
 export const panel = {
   'shell.desk.panel': 'Panel',
   'kind.tasting': 'Tasting',
+  'kind.description': 'Description',
   'kind.words': 'Tree of words',
   'panel.title': 'Panel: is it different, is it better, what do we taste, and will the judges find it?',
   'panel.page.power': 'How many cups',
