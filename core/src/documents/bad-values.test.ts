@@ -96,6 +96,12 @@ describe('one bad value', () => {
       490,
       'Silence: zones, row 1: to is 490 s; it must not be before its beginning, 500 s.',
     ],
+    [
+      'talk',
+      ['values', 0, 'name'],
+      'peach found',
+      'Values, row 1: name is "peach found"; it must begin with a letter and hold letters, digits and underscores only, like peach_found.',
+    ],
     ['talk', ['brewing', 'brewers'], 0, 'Brewing: brewers is 0; it must be at least 1.'],
     [
       'talk',

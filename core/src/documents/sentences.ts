@@ -59,6 +59,8 @@ export const problemSentences: Readonly<Record<string, string>> = {
     'The ions of {name} do not balance: {positive} meq/L of positive charge against {negative} of negative, {value} % apart. An ion is probably missing; check the label.',
   cold_above_hot:
     '{field} is {value}; a cup is hot above {limit}, so cold must begin below that, with warm in between.',
+  not_a_value_name:
+    '{field} is {value}; it must begin with a letter and hold letters, digits and underscores only, like peach_found.',
   ends_before_start: '{field} is {value}; it must not be before its beginning, {limit}.',
   events_not_rising: '{field} is {value}; events are numbered upwards, and the one before it is {limit}.',
   unknown_cue: '{field} speaks of "{value}", which is not among the cues of this run.',

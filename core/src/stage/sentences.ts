@@ -1,5 +1,6 @@
 import { brewerSentences } from './brewers/sentences.ts';
 import { liveSentences } from './live/sentences.ts';
+import { runSentences } from './run/sentences.ts';
 import { talkSentences } from './talk/sentences.ts';
 
 /** English sentences of everything the stage has to say, by code. Other languages translate by code and values. */
@@ -26,5 +27,6 @@ export const stageSentences: Readonly<Record<string, string>> = {
   ask_penalty: 'What running over costs is not known. Ask at the briefing.',
   ...brewerSentences,
   ...talkSentences,
+  ...runSentences,
   ...liveSentences,
 };

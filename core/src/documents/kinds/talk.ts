@@ -144,6 +144,26 @@ export const talk = z
       .nullable()
       .default(null),
     segments: z.array(segment).max(200).default([]),
+    /** Figures that the talk may speak of and no document holds: from a panel, or measured by hand. */
+    values: z
+      .array(
+        z.strictObject({
+          id: localId,
+          /** As it is called in the text: letters, digits and underscores. */
+          name: localId,
+          source: z.enum(['measured', 'panel']),
+          value: number(-1_000_000, 1_000_000),
+          unit: z.string().trim().max(20).default(''),
+          /** How far it may be off; null when not known. */
+          spread: number(0, 1_000_000).nullable().default(null),
+          /** Where exactly it comes from, for example "panel of 3 March". */
+          from: z.string().trim().max(200).default(''),
+          /** The brew that it is true of; null when it hangs on no brew. */
+          of_brew: z.string().max(60).nullable().default(null),
+        }),
+      )
+      .max(100)
+      .default([]),
     /** When nobody should speak. */
     silence: z
       .strictObject({
@@ -240,10 +260,11 @@ export const talk = z
     judges_card: z.string().max(4_000).default(''),
   })
   .check((ctx) => {
-    const { kettles, segments, silence, table, jars, choices, runs, circuits } = ctx.value;
+    const { kettles, segments, silence, table, jars, choices, runs, circuits, values } = ctx.value;
     refuseDuplicateIds(ctx, 'kettles', kettles);
     refuseDuplicateIds(ctx, 'circuits', circuits);
     refuseDuplicateIds(ctx, 'segments', segments);
+    refuseDuplicateIds(ctx, 'values', values);
     refuseDuplicateIds(ctx, 'choices', choices);
     refuseDuplicateIds(ctx, 'runs', runs);
     for (const [path, list] of [
@@ -252,6 +273,9 @@ export const talk = z
       [['jars', 'list'], jars.list],
     ] as const)
       refuseTwice(ctx, path, list);
+    values.forEach(({ name }, i) => {
+      if (!/^[A-Za-z]\w*$/.test(name)) refuse(ctx, ['values', i, 'name'], 'not_a_value_name', name);
+    });
     silence.zones.forEach(({ from_s, to_s }, i) => {
       if (to_s < from_s)
         refuse(ctx, ['silence', 'zones', i, 'to_s'], 'ends_before_start', to_s, {

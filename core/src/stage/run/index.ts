@@ -1,0 +1,11 @@
+export * from './cues.ts';
+export * from './cups.ts';
+export * from './jars.ts';
+export * from './plan-run.ts';
+export * from './run-network.ts';
+export * from './run-order.ts';
+export * from './run-overrun.ts';
+export * from './run-talk.ts';
+export { brewMark, valuesOfRun } from './run-values.ts';
+export * from './table.ts';
+export * from './timed-runs.ts';
