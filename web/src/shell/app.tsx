@@ -14,12 +14,14 @@ const LOAD = {
   brew: () => import('../desks/brew/brew-desk.tsx'),
   water: () => import('../desks/water/water-desk.tsx'),
   grind: () => import('../desks/grind/grind-desk.tsx'),
+  trials: () => import('../desks/trials/trials-desk.tsx'),
   panel: () => import('../desks/panel/panel-desk.tsx'),
   shelf: () => import('../desks/shelf/shelf-desk.tsx'),
 } as const;
 const BrewDesk = lazy(LOAD.brew);
 const WaterDesk = lazy(LOAD.water);
 const GrindDesk = lazy(LOAD.grind);
+const TrialsDesk = lazy(LOAD.trials);
 const PanelDesk = lazy(LOAD.panel);
 const ShelfDesk = lazy(LOAD.shelf);
 
@@ -54,6 +56,7 @@ export function App() {
               {desk === 'brew' && <BrewDesk campaignId={campaignId} />}
               {desk === 'water' && <WaterDesk campaignId={campaignId} rest={rest} />}
               {desk === 'grind' && <GrindDesk campaignId={campaignId} rest={rest} />}
+              {desk === 'trials' && <TrialsDesk campaignId={campaignId} rest={rest} />}
               {desk === 'panel' && <PanelDesk campaignId={campaignId} rest={rest} />}
               {desk === 'shelf' && <ShelfDesk rest={rest} />}
             </Suspense>

@@ -10,6 +10,7 @@ import { problems } from './en/problems.ts';
 import { shelf } from './en/shelf.ts';
 import { shell } from './en/shell.ts';
 import { strip } from './en/strip.ts';
+import { trials } from './en/trials.ts';
 import { water } from './en/water.ts';
 import { waterMaking } from './en/water-making.ts';
 import { waterRemarks } from './en/water-remarks.ts';
@@ -35,6 +36,7 @@ export const en = {
   ...grindMix,
   ...grindGuide,
   ...grindRemarks,
+  ...trials,
   ...panel,
 } as const;
 

@@ -1,0 +1,3 @@
+export function ComparePage(_props: { first: string | undefined; second: string | undefined }) {
+  return null;
+}

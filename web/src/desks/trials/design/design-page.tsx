@@ -1,0 +1,3 @@
+export function DesignPage(_props: { campaignId: string }) {
+  return null;
+}
