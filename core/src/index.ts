@@ -1,4 +1,5 @@
 export * from './brew/index.ts';
+export * from './cup/index.ts';
 export * from './documents/index.ts';
 export * from './grind/effect/index.ts';
 export * from './grind/index.ts';

@@ -1,3 +1,11 @@
+export * from './brew-balance.ts';
+export * from './brix-fit.ts';
+export * from './coffee-age.ts';
 export * from './mass-balance.ts';
+export * from './propagate.ts';
+export * from './readings.ts';
 export * from './refractometer.ts';
+export * from './regions.ts';
+export { type CupRemark, cupSentences } from './sentences.ts';
+export * from './trial-balance.ts';
 export * from './uncertainty.ts';
