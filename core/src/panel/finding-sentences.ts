@@ -24,6 +24,10 @@ export const findingSentences: Readonly<Record<string, string>> = {
     'Not with {tasters} tasters and {cups} cups: even if all agree, that happens by chance {chance}. At a level of {alpha} it takes at least {fewest} tasters.',
   ranking_reach:
     'With {tasters} tasters and {cups} cups full agreement happens by chance {chance}: enough to show something at a level of {alpha}.',
+  panel_too_small:
+    'With {tasters} tasters and {cups} cups nothing can be said of what other tasters would find; it takes at least 2 of each.',
+  a_not_a_reach:
+    'With {total} answers a difference can be shown at a level of {alpha}, if nearly all are right.',
   sips: 'Each taster sips {sips} cups in this test.',
   orders_balanced:
     'Balanced: every cup stands equally often in each place and follows every other equally often.',

@@ -1,2 +1,14 @@
 export * from './api.ts';
+export * from './before.ts';
+export { ALLERGENS, admissionProblems, sipOf } from './care.ts';
+export * from './check-answer.ts';
+export { checkDesign } from './check-design.ts';
+export * from './clock.ts';
+export * from './close-session.ts';
+export { type CupCooling, type CupReading, cupCooling, flightWindows, openWindow } from './cup-course.ts';
+export * from './join-code.ts';
+export * from './log.ts';
+export * from './plan-session.ts';
 export type * from './plan-types.ts';
+export { sessionProblem, sessionSentences } from './sentences.ts';
+export * from './views.ts';
