@@ -1,5 +1,5 @@
 import type { BrewCase } from '../../core/src/brew/case.ts';
-import type { State } from '../../core/src/brew/state.ts';
+import { poolsOf, type State } from '../../core/src/brew/state.ts';
 
 /**
  * Where the unknowns of a brew stand in one vector. First what only receives (solutes and temperature of the server), then
@@ -68,8 +68,10 @@ export function startVector(l: Layout, s: State, wall: number, server: number): 
     y[at + ABSORBED] = now.absorbed[i]!;
     y[at + GAS] = now.gas[i]!;
     y[at + HEAT] = levels.temperature[i]!;
-    const count = l.solutes * l.pools;
-    y.set(now.pool.subarray((i - 1) * count, i * count), poolsAt(l, i));
+    for (let q = 0; q < l.solutes; q++) {
+      const pools = poolsOf(s, q, i);
+      y.set(now.pool.subarray(pools, pools + l.pools), poolsAt(l, i) + q * l.pools);
+    }
   }
   y[l.head + HEAD_WATER] = now.water[0]!;
   y[l.head + HEAD_HEAT] = levels.temperature[0]!;

@@ -98,7 +98,7 @@ export function releaseCurve(
   draw: Draw,
 ): { moments: number[]; published: number[]; engine: number[] } {
   const released = (until: number) =>
-    runCase(stirredBath(grind, draw, until)).state.now.cellReleased.reduce((sum, mass) => sum + mass, 0);
+    runCase(stirredBath(grind, draw, until)).state.now.released.reduce((sum, mass) => sum + mass, 0);
   const final = released(AT_REST);
   return {
     moments: grind.moments_s,

@@ -32,7 +32,7 @@ export interface Amounts {
   readonly dissolved: Float64Array;
   /** Water by the pour it came from, [tag][node]. */
   readonly tag: Float64Array;
-  /** In the grains, [cell][solute][pool]; see spectrum.ts for what the pools are. */
+  /** In the grains, [solute][cell][pool]; see spectrum.ts for what the pools are. */
   readonly pool: Float64Array;
   /** See {@link LEDGER}. */
   readonly ledger: Float64Array;
@@ -43,9 +43,6 @@ export interface Amounts {
   /** Water of each pour in the server, and the solids it carried there, [tag]. */
   readonly tagServed: Float64Array;
   readonly tagSolids: Float64Array;
-  /** Solids that left the grains, all solutes together, [cell] and [pool]. */
-  readonly cellReleased: Float64Array;
-  readonly poolReleased: Float64Array;
 }
 
 /** Sizes that the arrays of a run follow from. */
@@ -91,8 +88,6 @@ export function amountsOf(z: Sizes): Amounts {
     released: solutes,
     tagServed: tags,
     tagSolids: tags,
-    cellReleased: cells,
-    poolReleased: pools,
   };
   const all = new Float64Array(Object.values(lengths).reduce((sum, n) => sum + n, 0));
   let at = 0;
@@ -115,8 +110,6 @@ export function amountsOf(z: Sizes): Amounts {
     released: view(lengths.released),
     tagServed: view(lengths.tagServed),
     tagSolids: view(lengths.tagSolids),
-    cellReleased: view(lengths.cellReleased),
-    poolReleased: view(lengths.poolReleased),
   };
 }
 

@@ -1,7 +1,8 @@
 import { LEDGER } from './amounts.ts';
+import type { BrewCase } from './case.ts';
 import { enthalpyOf } from './heat.ts';
 import { soluteHeld } from './solute-step.ts';
-import type { State } from './state.ts';
+import { poolsOf, type State, stockOf } from './state.ts';
 
 /** Relative closures of a finished run. */
 export interface RunClosure {
@@ -49,4 +50,21 @@ export function closeBalances(s: State, initial: Inventory, bypass: number): Run
     closure.solutes[q] = total > 0 ? Math.abs(total - out) / total : 0;
   }
   return closure;
+}
+
+/** Solids that the grains have given since the start, all solutes together, by cell and by pool [kg]: what was there less what is. */
+export function releasedOf(c: BrewCase, s: State): { cell: Float64Array; pool: Float64Array } {
+  const cell = new Float64Array(s.nodes - 1);
+  const pool = new Float64Array(s.pools);
+  for (let q = 0; q < s.solutes; q++)
+    for (let i = 1; i < s.nodes; i++) {
+      const stock = stockOf(c, s, q, i);
+      const at = poolsOf(s, q, i);
+      for (let e = 0; e < s.pools; e++) {
+        const gone = stock * s.poolShare[e]! - s.now.pool[at + e]!;
+        cell[i - 1]! += gone;
+        pool[e]! += gone;
+      }
+    }
+  return { cell, pool };
 }

@@ -31,14 +31,16 @@ export function columnsOf(paths: number, cells: number): Columns {
 
 /**
  * Eliminates from the bottom up, so that the head comes last and several paths cost no fill. Stable for the dominant
- * rows of a balance; no pivoting. One factor serves many right sides.
+ * rows of a balance; no pivoting. One factor serves many right sides. `last` names the lowest node of each path that takes
+ * part, when it is not the bottom; one above the top leaves the path out.
  */
-export function factorColumns(m: Columns): void {
+export function factorColumns(m: Columns, last?: Int32Array): void {
   const { above, own, below, pivot, cells } = m;
   let head = own[0]!;
   for (let p = 0; p < m.paths; p++) {
     const top = p * cells + 1;
-    const bottom = top + cells - 1;
+    const bottom = last ? last[p]! : top + cells - 1;
+    if (bottom < top) continue;
     let w = 1 / own[bottom]!;
     pivot[bottom] = w;
     for (let i = bottom - 1; i >= top; i--) {
@@ -50,13 +52,14 @@ export function factorColumns(m: Columns): void {
   pivot[0] = 1 / head;
 }
 
-/** Solves for one right side, in place, with the pivots of {@link factorColumns}. */
-export function solveColumns(m: Columns, x: Float64Array): void {
+/** Solves for one right side, in place, with the pivots of {@link factorColumns} for the same nodes; others stay as they are. */
+export function solveColumns(m: Columns, x: Float64Array, last?: Int32Array): void {
   const { above, below, pivot, cells } = m;
   let head = x[0]!;
   for (let p = 0; p < m.paths; p++) {
     const top = p * cells + 1;
-    const bottom = top + cells - 1;
+    const bottom = last ? last[p]! : top + cells - 1;
+    if (bottom < top) continue;
     let lower = x[bottom]! * pivot[bottom]!;
     x[bottom] = lower;
     for (let i = bottom - 1; i >= top; i--) {
@@ -69,7 +72,7 @@ export function solveColumns(m: Columns, x: Float64Array): void {
   x[0] = head;
   for (let p = 0; p < m.paths; p++) {
     const top = p * cells + 1;
-    const bottom = top + cells - 1;
+    const bottom = last ? last[p]! : top + cells - 1;
     let upper = head;
     for (let i = top; i <= bottom; i++) {
       upper = x[i]! - above[i]! * pivot[i]! * upper;

@@ -27,6 +27,11 @@ const ERROR_WEIGHTS = [1 - B1 - B2, B1 - (1 - GAMMA), B2 - GAMMA] as const;
 
 /** Share of a cell's water that counts as a whole error at tolerance 1. */
 const WATER_SCALE = 0.1;
+/**
+ * How much more of it while nothing has dripped yet: where a front stands within its cell moves no figure of the cup, and
+ * what a step mistakes there is mended before the bed lets anything through.
+ */
+const FILLING = 10;
 /** Temperature step that counts as a whole error at tolerance 1 [K]. */
 const HEAT_SCALE = 40;
 /** Strength step that counts as one [kg per kg]. */
@@ -182,7 +187,8 @@ function errorOf(c: BrewCase, s: State, stepper: Stepper, dt: number): number {
   const { water: w2, heat: h2, dissolved: d2 } = s.now;
   const { lastSlope } = stepper;
   const cell = s.full[1]!;
-  const perWater = 1 / (WATER_SCALE * cell);
+  const filling = s.now.ledger[LEDGER.served]! > 0 ? 1 : FILLING;
+  const perWater = 1 / (WATER_SCALE * filling * cell);
   const perHeat = 1 / (HEAT_SCALE * (LIQUID_HEAT_CAPACITY * cell + c.grains.heatCapacity * s.dry[1]!));
   const perSolids = 1 / (SOLIDS_SCALE * cell);
   const last = stepper.smooth ? ERROR_WEIGHTS[0] * dt : 0;

@@ -78,15 +78,25 @@ export interface State extends Sizes {
    */
   readonly holding: Float64Array;
   readonly heldAtNone: Float64Array;
-  /** What a pool gives of its excess in a stage, same shape as {@link Amounts.pool}. */
+  /** What a pool of the solute in hand gives of its excess in a stage, [node][pool]. */
   readonly gain: Float64Array;
+  /** What the pools of the solute in hand give to pure water in a stage [kg], and how much less per unit of balance, [node]. */
+  readonly given: Float64Array;
+  readonly taken: Float64Array;
+  /** Time in which broken cells, and intact ones, release at their full rate in a stage [s], [node]. */
+  readonly wetting: Float64Array;
+  readonly soaking: Float64Array;
+  /** Lowest node of each path that liquid has ever reached; one above the top while there is none. */
+  readonly wetTo: Int32Array;
   /** Equilibrium content per unit of ratio in dilute liquid [kg per kg of dry grounds], [solute][pool]. */
   readonly capacity: Float64Array;
   /** Rate of each core pool over the diffusivity [1/m²], [pool]; unused for the broken layer. */
   readonly poolRate: Float64Array;
   /** Share of each size class in each pool, [class][pool]. */
   readonly classPart: Float64Array;
-  /** Arrhenius factors by temperature, see rates.ts. */
+  /** Share of the stock in each pool at the start, [pool]. */
+  readonly poolShare: Float64Array;
+  /** Arrhenius factors by temperature, see rates.ts; as read for this stage, [node][solute]. */
   readonly rates: Float64Array;
   readonly rateOf: Float64Array;
 
@@ -133,12 +143,18 @@ export function createState(c: BrewCase): State {
     exchanged: row(),
     holding: row(),
     heldAtNone: row(),
-    gain: new Float64Array((nodes - 1) * solutes * z.pools),
+    gain: new Float64Array(nodes * z.pools),
+    given: row(),
+    taken: row(),
+    wetting: row(),
+    soaking: row(),
+    wetTo: Int32Array.from({ length: paths }, (_, p) => p * cells),
     capacity: capacities(c, spectrum.share),
     poolRate: spectrum.rate,
     classPart: spectrum.classPart,
+    poolShare: spectrum.share,
     rates: rateTable(c.solutes.map((q) => q.activation)),
-    rateOf: new Float64Array(solutes),
+    rateOf: new Float64Array(nodes * solutes),
     matrix: columnsOf(paths, cells),
     right: row(),
     right2: row(),
@@ -218,14 +234,19 @@ function fillInitial(c: BrewCase, s: State, share: Float64Array): void {
   }
   levels.water.set(now.water);
   levels.gas.set(now.gas);
-  for (let i = 1; i < s.nodes; i++)
-    for (let q = 0; q < s.solutes; q++) {
-      const stock = (c.solutes[q]!.extractable * s.dry[i]!) / c.dryMass;
-      for (let e = 0; e < s.pools; e++) now.pool[((i - 1) * s.solutes + q) * s.pools + e] = stock * share[e]!;
-    }
+  for (let q = 0; q < s.solutes; q++)
+    for (let i = 1; i < s.nodes; i++)
+      for (let e = 0; e < s.pools; e++) now.pool[poolsOf(s, q, i) + e] = stockOf(c, s, q, i) * share[e]!;
   now.ledger[LEDGER.wallHeat] = c.wall.heatCapacity * (c.wall.temperature - ZERO_CELSIUS);
   now.ledger[LEDGER.serverHeat] = c.server.heatCapacity * (c.server.temperature - ZERO_CELSIUS);
 }
+
+/** Place of the first pool of a solute in a node. */
+export const poolsOf = (s: Sizes, q: number, i: number): number => (q * (s.nodes - 1) + i - 1) * s.pools;
+
+/** What the grains of a node hold of a solute at the start [kg]. */
+export const stockOf = (c: BrewCase, s: State, q: number, i: number): number =>
+  (c.solutes[q]!.extractable * s.dry[i]!) / c.dryMass;
 
 /** Partition × volume of grains × share of the pool, per kg of dry grounds. */
 function capacities(c: BrewCase, share: Float64Array): Float64Array {

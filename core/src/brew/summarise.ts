@@ -2,6 +2,7 @@ import type { BrewBundle } from '../documents/index.ts';
 import { classMean } from '../grind/index.ts';
 import { alkalinity, compositeWater, hardness } from '../water/index.ts';
 import { LEDGER } from './amounts.ts';
+import { releasedOf } from './balance.ts';
 import type { BrewCase } from './case.ts';
 import type { Closure, Cup, Evenness, PathShare, PourShare } from './result.ts';
 import { soluteInGrains } from './solute-step.ts';
@@ -75,7 +76,8 @@ export function evennessOf(c: BrewCase, run: Run): Evenness {
   const s = run.state;
   const perCell = c.dose / s.cells;
   const layer_yield_pct = new Float64Array(s.cells);
-  s.now.cellReleased.forEach((mass, k) => {
+  const released = releasedOf(c, s);
+  released.cell.forEach((mass, k) => {
     layer_yield_pct[k % s.cells]! += (mass / perCell) * 100;
   });
   const low = Math.min(...layer_yield_pct);
@@ -83,11 +85,11 @@ export function evennessOf(c: BrewCase, run: Run): Evenness {
   const sizes = c.sizes.map((table, j) => {
     const { share, diameter } = classMean(table);
     const part = s.classPart.subarray(j * s.pools, (j + 1) * s.pools);
-    const released = part.reduce((total, x, e) => total + x * s.now.poolReleased[e]!, 0);
+    const given = part.reduce((total, x, e) => total + x * released.pool[e]!, 0);
     return {
       diameter_um: diameter * 1e6,
       mass_share: share,
-      yield_pct: (released / (c.dose * share)) * 100,
+      yield_pct: (given / (c.dose * share)) * 100,
     };
   });
   const mean = sizes.reduce((total, size) => total + size.mass_share * size.yield_pct, 0);
@@ -97,20 +99,20 @@ export function evennessOf(c: BrewCase, run: Run): Evenness {
     top_to_bottom: high > 0 ? Math.max(0, low) / high : 1,
     sizes,
     size_variation: mean > 0 ? Math.sqrt(variance) / mean : 0,
-    paths: pathSharesOf(c, run),
+    paths: pathSharesOf(c, run, released.cell),
   };
 }
 
 /** What dripped out of each path and what its grounds gave. */
-function pathSharesOf(c: BrewCase, run: Run): PathShare[] {
-  const { cells, now } = run.state;
+function pathSharesOf(c: BrewCase, run: Run, released: Float64Array): PathShare[] {
+  const { cells } = run.state;
   const { dripped } = run.pathFlows;
   const all = sum(dripped);
   return c.bed.paths.map(({ share }, p) => ({
     grounds_pct: share * 100,
     water_g: dripped[p]! * 1e3,
     water_pct: all > 0 ? (dripped[p]! / all) * 100 : 0,
-    yield_pct: (sum(now.cellReleased.subarray(p * cells, (p + 1) * cells)) / (c.dose * share)) * 100,
+    yield_pct: (sum(released.subarray(p * cells, (p + 1) * cells)) / (c.dose * share)) * 100,
   }));
 }
 

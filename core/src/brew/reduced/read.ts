@@ -1,3 +1,4 @@
+import { releasedOf } from '../balance.ts';
 import type { BrewCase, Numerics } from '../case.ts';
 import type { Run } from '../watch.ts';
 import { blankCase } from './blank-case.ts';
@@ -17,7 +18,7 @@ export function fixedSteps(cells: number, bins: number, step: number): Numerics 
 /** Solids that have left the grains over what they held, all solutes together. */
 export function releasedShare(c: BrewCase, run: Run): number {
   const stock = c.solutes.reduce((sum, solute) => sum + solute.extractable, 0);
-  return run.state.now.cellReleased.reduce((sum, mass) => sum + mass, 0) / stock;
+  return releasedOf(c, run.state).cell.reduce((sum, mass) => sum + mass, 0) / stock;
 }
 
 /** Liquid in and between the grains over the dose. */
