@@ -10,6 +10,7 @@ export * from './contest/overtime.ts';
 export * from './contest/price.ts';
 export { EXAMPLE_CONTEST } from './example-contest.ts';
 export * from './gram-budget.ts';
+export { answerLate, type LateOrder, lateOrder, type SaidWay } from './late/late-question.ts';
 export * from './late/replan.ts';
 export * from './late/say-ways.ts';
 export * from './live/index.ts';

@@ -11,6 +11,7 @@ import { expectedPenalty } from './contest/overtime.ts';
 import { priceChoices } from './contest/price.ts';
 import { EXAMPLE_CONTEST } from './example-contest.ts';
 import { gramBudget, gramOrder } from './gram-budget.ts';
+import { answerLate, lateOrder } from './late/late-question.ts';
 import { chanceOver, drift, forecastFrom, momentsOf } from './overrun/history.ts';
 import type { StageRemark } from './remark.ts';
 import { placeTalk } from './talk/place-talk.ts';
@@ -245,6 +246,32 @@ export const PLAIN_STAGE: Readonly<Record<string, StageQuestion>> = {
     ({ contest: rules, choices }) => {
       const priced = priceChoices(rules, choices);
       return priced.ok ? { ok: true, value: { figures: { choices: priced.value }, remarks: [] } } : priced;
+    },
+  ),
+  late: question(
+    'a run that is behind: the ways to go on, with what each leaves out and costs',
+    lateOrder,
+    {
+      brewers: {
+        brewers: 2,
+        pours: [60, 60, 60].map((water_g) => ({ water_g, after_s: { min: 40, max: 55 } })),
+        flow_g_s: 5,
+        drain_s: 40,
+        kettles: [{ fill_g: 900, power_W: 1200 }],
+        limit_s: 190,
+      },
+      talk: [
+        { id: 'story', takes_s: 40, at_s: 20, may_be_cut: true, points: 0.5 },
+        { id: 'flavour', takes_s: 25, at_s: 70 },
+      ],
+      begun: [{ id: 'brewer 1 pour 1', at_s: 38 }],
+      now_s: 41,
+      droppable: [{ name: 'the last pours', ids: ['brewer 1 pour 3', 'brewer 2 pour 3'], points: 4 }],
+      penalty: { points: 1, cap_points: 30, hard_stop_s: 60 },
+    },
+    (order) => {
+      const found = answerLate(order);
+      return found.ok ? answered(found.value) : found;
     },
   ),
   overrun: question(

@@ -473,6 +473,7 @@ const bodies: Readonly<Record<Kind, () => Body>> = {
       drain_s: 40,
       decant: { takes_s: 8, within_s: 60 },
       serve: { takes_s: 12, within_s: 90 },
+      first_pour_s: 20,
     },
     kettles: [{ id: 'a', kettle_id: 'k1', name: 'Left', fill_g: 850, power_W: 1200, start_C: 95 }],
     circuits: [{ id: 'c1', name: 'wall', limit_A: 16 }],

@@ -1,1 +1,15 @@
+export { aliasesOf, product as aliasProduct } from './aliases.ts';
+export { type AnalyseDesignOptions, analyseDesign, codedLevel, realLevel } from './analyse-design.ts';
+export { canonicalAnalysis } from './canonical.ts';
+export { type DOptimalOptions, dOptimal, grid as candidateGrid } from './d-optimal.ts';
+export { conferenceMatrix, definitiveScreening } from './definitive-screening.ts';
+export { bestGenerators, fractionalFactorial, fullFactorial, screening12 } from './factorial.ts';
+export { lenth } from './lenth.ts';
+export { extremeVertices, fromPseudo, mixtureCentroid, mixtureLattice, toPseudo } from './mixture.ts';
+export { termName as designTermName, termsOf as designTerms } from './model.ts';
+export { type OneWay, oneWay } from './one-way.ts';
+export { designQuality } from './quality.ts';
+export { boxBehnken, type CompositeKind, centralComposite, rotatableAlpha } from './response-surface.ts';
+export { makeRunSheet, sayDesign } from './run-sheet.ts';
+export { designSentences } from './sentences.ts';
 export * from './types.ts';

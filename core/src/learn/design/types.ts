@@ -178,3 +178,6 @@ export interface DesignAnalysis {
   best: { levels: number[]; coded: number[]; value: number; se: number | null } | null;
   findings: Finding[];
 }
+
+/** An analysis, or why these brews cannot carry it. */
+export type DesignOutcome = { ok: true; value: DesignAnalysis } | { ok: false; findings: Finding[] };

@@ -29,7 +29,7 @@ export interface Evidence {
 /** Degrees of freedom of the errors: Student's t has a value far out cost little more than one that is just far. */
 export const NU = 4;
 /** Steps along an axis up to which the parabola holds. */
-const REACH = 1.6;
+export const REACH = 1.6;
 
 /** The posterior of a fit in standard units, where every prior is a standard normal. */
 export interface Target {

@@ -179,25 +179,16 @@ export interface FitOptions {
   resume?: FitState;
 }
 
-/** A fit that was stopped. Plain JSON, to be given back in `resume`. */
+/**
+ * A fit that was stopped. Plain JSON, to be given back in `resume`. It holds what the engine has answered, which is what takes long; the
+ * rest is done again, with the same seed to the same end.
+ */
 export interface FitState {
   version: 1;
   input_hash: string;
   seed: number;
   /** Engine runs done so far: outputs by key. */
   runs: Readonly<Record<string, readonly number[]>>;
-  /** Sampler under way; null before it began. */
-  sampler: SamplerState | null;
-}
-
-export interface SamplerState {
-  /** Blocks of steps done. */
-  blocks: number;
-  /** `[walkers][k]` */
-  walkers: readonly (readonly number[])[];
-  /** `[steps kept][walkers][k]`, flat. */
-  kept: readonly number[];
-  accepted: number;
 }
 
 export type FitOutcome =

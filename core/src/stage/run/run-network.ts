@@ -1,5 +1,6 @@
 import type { Talk } from '../../documents/index.ts';
 import { brewerNetwork, lengthTicks, TICKS, ticks } from '../brewers/compile.ts';
+import { pouringTime } from '../brewers/order.ts';
 import type { Lag, Network, Starts, Task } from '../timing/network.ts';
 import type { PlannedRun } from './plan-run.ts';
 import type { RunTalk } from './run-talk.ts';
@@ -14,7 +15,8 @@ export interface WholeRun {
 
 /**
  * Brew and talk in one network, for what asks about both at once: runs played with varying lengths, ways on when late. A task of the talk has the id
- * of its segment. Pours that want silence hold the voice as well. Null when there is no schedule to stand on.
+ * of its segment. Pours that want silence have a
+ * task beside them that holds the voice. Null when there is no schedule to stand on.
  */
 export function wholeRun(
   talk: Talk,
@@ -25,14 +27,12 @@ export function wholeRun(
   const brew = brewerNetwork({ ...plan.order, brewers: plan.schedule.shown });
   const starts: Record<string, number> = {};
   for (const { id, start_s } of plan.schedule.actions) starts[id] = Math.round(start_s * TICKS);
-  const quiet = new Set(quietPours(talk, plan));
-  const hands = brew.tasks.map(
-    ({ latest: _, ...task }): Task =>
-      quiet.has(task.id) ? { ...task, needs: { ...task.needs, voice: 1 } } : task,
-  );
+  const hands = brew.tasks.map(({ latest: _, ...task }): Task => task);
+  const quiet = quietTasks(talk, plan);
   // What holds nobody, such as draining, has its moment by its lag.
   for (const { from, to, min } of brew.lags)
     if (starts[to] === undefined && starts[from] !== undefined) starts[to] = starts[from] + min;
+  Object.assign(starts, quiet.starts);
   const taken = new Set(hands.map(({ id }) => id));
   const said = placed.segments.filter(({ id, start_s }) => start_s !== null && !taken.has(id));
   const voice = said.map((segment): Task => {
@@ -53,8 +53,8 @@ export function wholeRun(
   }));
   return {
     network: {
-      tasks: [...hands, ...voice],
-      lags: [...brew.lags, ...spoken],
+      tasks: [...hands, ...quiet.tasks, ...voice],
+      lags: [...brew.lags, ...quiet.lags, ...spoken],
       resources: { ...brew.resources, voice: 1 },
       limit: ticks(8 * 7_200),
     },
@@ -63,9 +63,23 @@ export function wholeRun(
   };
 }
 
-function quietPours({ silence }: Talk, { schedule }: Pick<PlannedRun, 'schedule'>): string[] {
-  if (silence.pours === 'none') return [];
-  return schedule.actions
-    .filter(({ what, pour }) => what === 'pour' && (silence.pours === 'all' || pour === 1))
-    .map(({ id }) => id);
+/** Pours that want silence hold the voice while their water runs. */
+function quietTasks(
+  { silence }: Talk,
+  { schedule, order }: Pick<PlannedRun, 'schedule' | 'order'>,
+): { tasks: Task[]; lags: Lag[]; starts: Record<string, number> } {
+  const pours = schedule.actions.filter(
+    ({ what, pour }) =>
+      what === 'pour' && (silence.pours === 'all' || (silence.pours === 'first' && pour === 1)),
+  );
+  const id = (pour: string): string => `${pour} silence`;
+  return {
+    tasks: pours.map((pour) => ({
+      id: id(pour.id),
+      duration: lengthTicks(pouringTime(order, order.pours[pour.pour! - 1]!)),
+      needs: { voice: 1 },
+    })),
+    lags: pours.map((pour) => ({ from: pour.id, to: id(pour.id), min: 0, max: 0 })),
+    starts: Object.fromEntries(pours.map((pour) => [id(pour.id), Math.round(pour.start_s * TICKS)])),
+  };
 }

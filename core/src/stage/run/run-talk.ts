@@ -67,7 +67,7 @@ export function talkOfRun(talk: Talk, plan: Plan, runs: readonly TimedRun[]): Ru
     limit_s: Math.min(7_200, plan.limit_s),
   });
   const placed = placeTalk(order);
-  const named = nameSegments(placed, talk);
+  const named = nameSegments(placed.ends_s === null ? withoutPins(order, placed) : placed, talk);
   const card = speakText(talk.judges_card, plan.values);
   return {
     order,
@@ -78,11 +78,34 @@ export function talkOfRun(talk: Talk, plan: Plan, runs: readonly TimedRun[]): Ru
     own_rate: talk.rate ? 'typed' : found ? 'found' : 'draft',
     remarks: [
       ...named.remarks,
+      ...(placed.ends_s === null ? pinToRelease(order, talk) : []),
       ...lost.map((title) => stageRemark('watch', 'pin_lost', { title })),
       ...talk.segments.flatMap((segment) => truths(titleOf(segment), spoken[segment.id]!)),
       ...truths('…', card),
     ],
   };
+}
+
+const unpinned = (order: TalkOrder, which: (id: string) => boolean): TalkOrder => ({
+  ...order,
+  segments: order.segments.map((segment) => (which(segment.id) ? { ...segment, at_s: null } : segment)),
+});
+
+/** Pins contradict each other: every segment where it would stand if all of them floated, so that there is something to see. */
+function withoutPins(order: TalkOrder, placed: PlacedTalk): PlacedTalk {
+  const { segments } = placeTalk(unpinned(order, () => true));
+  return { ...placed, segments };
+}
+
+/** Pins that are tried one by one; more would keep whoever types waiting. */
+const PINS_TRIED = 12;
+
+/** The one pin without which all the others can be kept, if there is one. */
+function pinToRelease(order: TalkOrder, { segments }: Talk): StageRemark[] {
+  const pinned = order.segments.filter(({ at_s }) => at_s !== null).slice(0, PINS_TRIED);
+  const found = pinned.find(({ id }) => placeTalk(unpinned(order, (other) => other === id)).ends_s !== null);
+  const segment = segments.find(({ id }) => id === found?.id);
+  return segment ? [stageRemark('nearest', 'pin_release', { title: titleOf(segment) })] : [];
 }
 
 /** What a segment is called: its title, or how it begins. */

@@ -10,6 +10,7 @@ export const runSentences: Readonly<Record<string, string>> = {
   jar_missing: 'There is no jar for brewer {brewers}.',
   jar_no_spare: 'There is no spare jar.',
   pin_lost: '"{title}" is pinned to something that is not in the schedule; it floats.',
+  pin_release: 'It can be placed when "{title}" floats.',
   number_false: '"{title}" says {said}; its source says {now} ({from}).',
   number_old: '"{title}" says {said}; that was measured on another brew ({from}).',
   number_unknown: '"{title}" speaks of {name}, and nothing stands behind it.',
