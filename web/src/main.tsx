@@ -4,25 +4,17 @@ import './shell/shell.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { bootReplica } from './replica/index.ts';
-import { App, preloadDesk } from './shell/app.tsx';
-import { t } from './words/index.ts';
+import { isLive, preload, Root } from './shell/root.tsx';
 
 const place = document.getElementById('app');
 if (!place) throw new Error('main: the page has no #app');
 
-try {
-  preloadDesk();
-  await bootReplica();
-  createRoot(place).render(
-    <StrictMode>
-      <App />
-    </StrictMode>,
-  );
-} catch (error) {
-  const detail = error instanceof Error ? error.message : String(error);
-  const line = document.createElement('p');
-  line.className = 'cannot-open';
-  line.setAttribute('role', 'alert');
-  line.textContent = t('shell.cannot_open', { detail });
-  place.replaceChildren(line);
-}
+preload();
+const ready = bootReplica();
+// Nothing flickers when the first drawing already has the documents; the live view does not wait for them.
+if (!isLive()) await Promise.allSettled([ready]);
+createRoot(place).render(
+  <StrictMode>
+    <Root ready={ready} />
+  </StrictMode>,
+);

@@ -26,9 +26,13 @@ export function useRoute(): Route {
 
 /** Reads a hash; one that leads nowhere leads to the first desk. */
 export function routeOf(now: string): Route {
-  const [desk, ...rest] = now.replace(/^#\/?/, '').split('/').filter(Boolean).map(readStep);
+  const [desk, ...rest] = routeSteps(now);
   return isDesk(desk) ? { desk, rest } : { desk: 'brew', rest: [] };
 }
+
+/** The steps of a hash: `#/live/17` is `['live', '17']`. */
+export const routeSteps = (now: string): string[] =>
+  now.replace(/^#\/?/, '').split('/').filter(Boolean).map(readStep);
 
 function readStep(step: string): string {
   try {

@@ -9,6 +9,7 @@ import { panel } from './en/panel.ts';
 import { problems } from './en/problems.ts';
 import { shelf } from './en/shelf.ts';
 import { shell } from './en/shell.ts';
+import { stageLive } from './en/stage-live.ts';
 import { strip } from './en/strip.ts';
 import { trials } from './en/trials.ts';
 import { water } from './en/water.ts';
@@ -28,6 +29,7 @@ export const en = {
   ...shelf,
   ...brew,
   ...strip,
+  ...stageLive,
   ...water,
   ...waterShelf,
   ...waterMaking,

@@ -22,10 +22,10 @@ interface Wait {
 }
 
 /** Waits of a run with every hand's own order; made once, because they do not change while it goes on. */
-export function waitsOf({ network, cues, ticks_per_s }: LiveRun): Wait[] {
-  const starts = Object.fromEntries(cues.map(({ id, at_s }) => [id, Math.round(at_s * ticks_per_s)]));
+export function waitsOf({ network, starts, cues, ticks_per_s }: LiveRun): Wait[] {
   const known = new Set(cues.map(({ id }) => id));
-  return [...network.lags, ...handOvers(within(network, known), starts)]
+  const placed = { ...network, tasks: network.tasks.filter(({ id }) => starts[id] !== undefined) };
+  return [...network.lags, ...handOvers(placed, starts)]
     .filter(({ from, to }) => known.has(from) && known.has(to))
     .map(({ from, to, min, max }) => ({
       from,
@@ -34,11 +34,6 @@ export function waitsOf({ network, cues, ticks_per_s }: LiveRun): Wait[] {
       max_s: max === undefined ? null : max / ticks_per_s,
     }));
 }
-
-const within = (network: LiveRun['network'], known: ReadonlySet<string>): LiveRun['network'] => ({
-  ...network,
-  tasks: network.tasks.filter(({ id }) => known.has(id)),
-});
 
 /**
  * Earliest moments for what is left: not before it is planned, not before now, and not before what it waits for. Whoever has a pour late has

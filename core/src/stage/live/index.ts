@@ -4,5 +4,6 @@ export * from './live-run.ts';
 export * from './look.ts';
 export * from './run-clock.ts';
 export * from './run-of-plan.ts';
+export * from './run-of-talk.ts';
 export * from './run-state.ts';
 export * from './when-late.ts';

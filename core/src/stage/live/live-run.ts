@@ -18,14 +18,12 @@ export interface LiveRun {
   limit_s: number;
   /** Waits, hands and voice, one task for each cue, in ticks; what a new way on has to keep. */
   network: Network;
+  /** As planned, of every task; also of those that are no cue, such as draining [ticks]. */
+  starts: Starts;
   ticks_per_s: number;
   penalty: OvertimePenalty | null;
   expendable: readonly Expendable[];
 }
-
-/** Planned start of every cue [ticks]. */
-export const plannedStarts = ({ cues, ticks_per_s }: LiveRun): Starts =>
-  Object.fromEntries(cues.map(({ id, at_s }) => [id, Math.round(at_s * ticks_per_s)]));
 
 /** Cues by their moment; those of one moment keep their order. */
 export const inOrder = (cues: readonly Cue[]): Cue[] => [...cues].sort((a, b) => a.at_s - b.at_s);

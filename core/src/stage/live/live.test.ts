@@ -4,7 +4,7 @@ import { sample } from '../../documents/testing/samples.ts';
 import { checkSchedule } from '../timing/check-schedule.ts';
 import { beatsBetween } from './count-in.ts';
 import { letterAngle_arcmin, letterHeight_mm, typeSize_mm } from './letters.ts';
-import { type LiveRun, plannedStarts } from './live-run.ts';
+import type { LiveRun } from './live-run.ts';
 import { lookAt } from './look.ts';
 import { runOfPlan } from './run-of-plan.ts';
 import { runState } from './run-state.ts';
@@ -29,7 +29,7 @@ describe('a run of a plan', () => {
   });
 
   it('has no clash for several, and keeps every wait', () => {
-    expect(checkSchedule(two.network, plannedStarts(two))).toEqual([]);
+    expect(checkSchedule(two.network, two.starts)).toEqual([]);
     expect(two.cues.filter(({ what }) => what === 'pour')).toHaveLength(8);
     for (const brewer of [1, 2])
       expect(two.cues.filter((c) => c.brewer === brewer).flatMap(({ scale_g }) => scale_g ?? [])).toEqual([

@@ -44,6 +44,7 @@ export function runOfPlan(plan: Plan, options: PlanRunOptions): PreparedRun {
       brewers,
       limit_s,
       network,
+      starts,
       ticks_per_s: TICKS,
       penalty: options.penalty,
       expendable: [],

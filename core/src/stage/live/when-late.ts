@@ -1,6 +1,7 @@
 import type { RunEvent } from '../../documents/kinds/rehearsal.ts';
 import { type LateRun, type WayOn, waysOn } from '../late/replan.ts';
-import { type LiveRun, plannedStarts } from './live-run.ts';
+import type { Network, Starts } from '../timing/network.ts';
+import type { LiveRun } from './live-run.ts';
 import { begunAt, type RunState } from './run-state.ts';
 
 /** One way to go on, by cues and seconds. */
@@ -20,24 +21,24 @@ export interface LiveWay {
 
 /** The run as the search for ways on wants it. What was left out before is not there any more. */
 export function lateRunOf(run: LiveRun, state: RunState, now_s: number): LateRun {
-  const begun = begunAt(run.cues, state, now_s);
-  const tick = (seconds: number): number => Math.round(seconds * run.ticks_per_s);
+  const tick = (seconds: number): number => Math.max(0, Math.round(seconds * run.ticks_per_s));
   const gone = state.skipped;
-  const { network } = run;
+  const network = {
+    ...run.network,
+    tasks: run.network.tasks.filter(({ id }) => !gone.has(id)),
+    lags: run.network.lags.filter(({ from, to }) => !gone.has(from) && !gone.has(to)),
+  };
+  const begun = Object.fromEntries(
+    [...begunAt(run.cues, state, now_s).values()].map(({ cue_id, at_s }) => [cue_id, tick(at_s)]),
+  );
   return {
-    network: {
-      ...network,
-      tasks: network.tasks.filter(({ id }) => !gone.has(id)),
-      lags: network.lags.filter(({ from, to }) => !gone.has(from) && !gone.has(to)),
+    network,
+    starts: {
+      ...run.starts,
+      ...Object.fromEntries(run.cues.map(({ id }) => [id, tick(state.planned.get(id)!)])),
     },
-    starts: plannedStarts({
-      ...run,
-      cues: run.cues.map((cue) => ({ ...cue, at_s: state.planned.get(cue.id)! })),
-    }),
-    begun: Object.fromEntries(
-      [...begun.values()].map(({ cue_id, at_s }) => [cue_id, Math.max(0, tick(at_s))]),
-    ),
-    now: Math.max(0, tick(now_s)),
+    begun: { ...followers(run, network, begun, tick(now_s)), ...begun },
+    now: tick(now_s),
     limit: tick(run.limit_s),
     ticksPerSecond: run.ticks_per_s,
     penalty: run.penalty,
@@ -45,6 +46,17 @@ export function lateRunOf(run: LiveRun, state: RunState, now_s: number): LateRun
       .filter(({ cue_ids }) => !cue_ids.some((id) => gone.has(id)))
       .map(({ name, cue_ids, points }) => ({ name, tasks: cue_ids, points })),
   };
+}
+
+/** What nobody begins because it follows from something else, such as draining after a pour: begun once that was, and its wait is over. */
+function followers(run: LiveRun, network: Network, begun: Starts, now: number): Starts {
+  const cues = new Set(run.cues.map(({ id }) => id));
+  return Object.fromEntries(
+    network.lags.flatMap(({ from, to, min }) => {
+      const at = begun[from];
+      return cues.has(to) || at === undefined || at + min > now ? [] : [[to, at + min] as const];
+    }),
+  );
 }
 
 /** Ways to go on from here, best first; see `waysOn`. Every way stands for what begins now or later. */

@@ -14,11 +14,18 @@ export interface OwnPace {
   high: number | null;
 }
 
+/** One sentence as it was spoken. */
+export interface SpokenTime {
+  id: string;
+  text: string;
+  took_s: number;
+}
+
 /**
  * Speaking time of one sentence [s]: from its beginning to the next tap of the voice or of the end, less the silence that the plan keeps between
  * the two. Hands that are busy meanwhile are part of how it is spoken. Null when it was not tapped on both sides.
  */
-function spokenTimes({ cues, ended_s, planned_end_s }: RunTimes): { text: string; took_s: number }[] {
+export function spokenTimes({ cues, ended_s, planned_end_s }: RunTimes): SpokenTime[] {
   const said = cues.filter(({ cue, skipped }) => cue.what === 'say' && !skipped);
   return said.flatMap(({ cue, began_s, planned_s }, i) => {
     if (began_s === null || cue.text.trim() === '') return [];
@@ -29,7 +36,7 @@ function spokenTimes({ cues, ended_s, planned_end_s }: RunTimes): { text: string
     const took_s = until - began_s - silence;
     // Half or twice the length of a draft is no pace any more: something else happened there.
     const draft = speakingTime(cue.text, DRAFT_RATE);
-    return took_s > 0.4 * draft && took_s < 2.5 * draft ? [{ text: cue.text, took_s }] : [];
+    return took_s > 0.4 * draft && took_s < 2.5 * draft ? [{ id: cue.id, text: cue.text, took_s }] : [];
   });
 }
 

@@ -1,4 +1,6 @@
 import type { SegmentHistory } from '../overrun/history.ts';
+import type { TimedRun } from '../run/timed-runs.ts';
+import { spokenTimes } from './own-pace.ts';
 import type { RunTimes } from './run-times.ts';
 
 /**
@@ -50,3 +52,9 @@ export function latenessOf(runs: readonly RunTimes[]): CueLateness[] {
     ];
   });
 }
+
+/** A rehearsal as one of the runs that a talk is timed by: its end, and how long each segment was spoken. */
+export const timedRunOf = (run: RunTimes): TimedRun => ({
+  ended_s: run.ended_s,
+  segments: Object.fromEntries(spokenTimes(run).map(({ id, took_s }) => [id, took_s])),
+});
