@@ -2,7 +2,7 @@ import type { Lookup, Trial } from '@pourline/core';
 import { useMemo, useRef } from 'react';
 import { useDocuments, useLookup } from '../../../replica/index.ts';
 import { formatMoment } from '../../../words/index.ts';
-import { figuresOf } from '../parts/balance.ts';
+import { figuresOf, instrumentOf } from '../parts/balance.ts';
 
 /** One trial as the list shows, finds and sorts it. */
 export interface TrialRow {
@@ -32,14 +32,8 @@ export interface TrialRow {
   readonly text: string;
 }
 
-interface Parts {
-  plan: unknown;
-  coffee: unknown;
-  setup: unknown;
-  row: TrialRow;
-}
-
-const kept = new WeakMap<Trial, Parts>();
+/** Rows with everything beside the trial that went into them. */
+const kept = new WeakMap<Trial, { from: readonly unknown[]; row: TrialRow }>();
 
 const two = (value: number): string => String(value).padStart(2, '0');
 
@@ -49,17 +43,20 @@ export function dayOf(at: Date): string {
 }
 
 /** The row of a trial; the same object as long as nothing in it changed. */
-export function rowOf(trial: Trial, lookup: Lookup): TrialRow {
+export function rowOf(trial: Trial, lookup: Lookup, cups: ReadonlyMap<string, number>): TrialRow {
   const plan = lookup(trial.plan_id);
   const now = plan?.kind === 'plan' ? plan : null;
   const of = trial.plan_then ?? now;
   const coffee_id = trial.coffee_id ?? of?.coffee_id ?? '';
   const coffee = lookup(coffee_id);
   const setup = of ? lookup(of.setup_id) : undefined;
+  const refractometer = instrumentOf(trial.refractometer_id, lookup);
+  const beside = trial.event ? (cups.get(trial.event.id) ?? 1) : 1;
+  const from = [plan, coffee, setup, refractometer, beside];
   const known = kept.get(trial);
-  if (known && known.plan === plan && known.coffee === coffee && known.setup === setup) return known.row;
+  if (known?.from.every((part, i) => part === from[i])) return known.row;
   const at = new Date(trial.brewed_at);
-  const figures = figuresOf(trial, of);
+  const figures = figuresOf(trial, of, lookup);
   const names = { plan: now?.name ?? of?.name ?? '', coffee: coffee?.name ?? '', setup: setup?.name ?? '' };
   const row: TrialRow = {
     id: trial.id,
@@ -73,9 +70,10 @@ export function rowOf(trial: Trial, lookup: Lookup): TrialRow {
     setup_id: of?.setup_id ?? '',
     ...names,
     ...figures,
+    cups: beside,
     text: [trial.name, names.plan, names.coffee, names.setup, trial.notes].join('\n').toLowerCase(),
   };
-  kept.set(trial, { plan, coffee, setup, row });
+  kept.set(trial, { from, row });
   return row;
 }
 
@@ -85,7 +83,9 @@ export function useTrialRows(): readonly TrialRow[] {
   const lookup = useLookup();
   const last = useRef<readonly TrialRow[]>([]);
   return useMemo(() => {
-    const rows = trials.map((trial) => rowOf(trial, lookup));
+    const cups = new Map<string, number>();
+    for (const { event } of trials) if (event) cups.set(event.id, (cups.get(event.id) ?? 0) + 1);
+    const rows = trials.map((trial) => rowOf(trial, lookup, cups));
     const same = rows.length === last.current.length && rows.every((row, i) => row === last.current[i]);
     if (!same) last.current = rows;
     return last.current;

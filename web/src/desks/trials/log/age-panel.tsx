@@ -1,8 +1,7 @@
-import type { Lookup, Plan } from '@pourline/core';
+import { coffeeAge, type Lookup, type Plan } from '@pourline/core';
 import type { Draft } from '../../../replica/index.ts';
 import { DateAt, Fields, NumberAt, Panel } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
-import { ageOf } from '../parts/age.ts';
 
 interface AgePanelProps {
   draft: Draft<'trial'>;
@@ -15,11 +14,11 @@ export function AgePanel({ draft, plan, lookup }: AgePanelProps) {
   const trial = draft.document;
   const found = lookup(trial.coffee_id ?? plan?.coffee_id ?? '');
   const coffee = found?.kind === 'coffee' ? found : null;
-  const age = ageOf(trial, coffee);
+  const age = coffeeAge(trial, coffee ?? undefined);
   const said =
-    age === null
+    age.age_d === null
       ? t('trials.age.unknown')
-      : age.frozen_d > 0
+      : age.frozen_d >= 0.5
         ? t('trials.age.frozen', {
             age: formatNumber(age.age_d, 0),
             frozen: formatNumber(age.frozen_d, 0),

@@ -1,4 +1,6 @@
+import { CUP_REGIONS } from '@pourline/core';
 import { useMemo } from 'react';
+import { t, tMaybe } from '../../../words/index.ts';
 import type { TrialRow } from '../list/rows.ts';
 import { type Room, type Window, xOf, yOf } from './plot-kernels.ts';
 
@@ -15,7 +17,24 @@ export interface PlotRegion {
 
 /** Regions to draw: those of the trade, and the one this person's tastings point to. */
 export function useRegions(_rows: readonly TrialRow[]): readonly PlotRegion[] {
-  return useMemo(() => [], []);
+  return useMemo(
+    () =>
+      CUP_REGIONS.map(
+        ({ key, strength_pct: [s0, s1], yield_pct: [y0, y1], name, standing }): PlotRegion => ({
+          key,
+          name: tMaybe(`trials.region.${key}`) ?? name,
+          about: t(standing === 'from memory' ? 'trials.region.from_memory' : 'trials.region.common'),
+          outline: [
+            [y0, s0],
+            [y1, s0],
+            [y1, s1],
+            [y0, s1],
+          ],
+          look: 'published',
+        }),
+      ),
+    [],
+  );
 }
 
 interface RegionShapesProps {
@@ -24,7 +43,10 @@ interface RegionShapesProps {
   room: Room;
 }
 
-/** The outlines, clipped to the plot, each with its name inside where there is room. */
+/** Dashes by which outlines of the trade are told apart; the legend shows the same. */
+export const REGION_DASHES = ['6 4', '2 3', '10 3 2 3', '1 5'] as const;
+
+/** The outlines, clipped to the plot. */
 export function RegionShapes({ regions, view, room }: RegionShapesProps) {
   return (
     <g>
@@ -32,14 +54,40 @@ export function RegionShapes({ regions, view, room }: RegionShapesProps) {
         <rect x={room.left} y={room.top} width={room.width} height={room.height} />
       </clipPath>
       <g clipPath="url(#strength-yield-clip)">
-        {regions.map(({ key, outline, look }) => (
+        {regions.map(({ key, outline, look }, i) => (
           <path
             key={key}
             className={`plot-region plot-region-${look}`}
+            strokeDasharray={look === 'published' ? REGION_DASHES[i % REGION_DASHES.length] : undefined}
             d={`M${outline.map(([y, s]) => `${xOf(y, view, room)} ${yOf(s, view, room)}`).join('L')}Z`}
           />
         ))}
       </g>
     </g>
+  );
+}
+
+/** What each outline is, with the line it is drawn by. */
+export function RegionLegend({ regions }: { regions: readonly PlotRegion[] }) {
+  return (
+    <ul className="region-legend">
+      {regions.map(({ key, name, about, look }, i) => (
+        <li key={key}>
+          <svg viewBox="0 0 30 14" aria-hidden="true">
+            <rect
+              className={`plot-region plot-region-${look}`}
+              x={1}
+              y={1}
+              width={28}
+              height={12}
+              strokeDasharray={look === 'published' ? REGION_DASHES[i % REGION_DASHES.length] : undefined}
+            />
+          </svg>
+          <span>
+            {name} <span className="quiet-text">{about}</span>
+          </span>
+        </li>
+      ))}
+    </ul>
   );
 }

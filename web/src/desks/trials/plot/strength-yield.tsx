@@ -8,7 +8,7 @@ import type { Marked } from '../list/marked.ts';
 import type { TrialRow } from '../list/rows.ts';
 import { usePaletteTick } from '../parts/use-palette-tick.ts';
 import { nearest, type Room, ticks, type Window, windowOf, xOf, yOf } from './plot-kernels.ts';
-import { type PlotRegion, RegionShapes, useRegions } from './regions.tsx';
+import { type PlotRegion, RegionLegend, RegionShapes, useRegions } from './regions.tsx';
 
 interface StrengthYieldProps {
   /** What is drawn. */
@@ -61,11 +61,7 @@ export const StrengthYield = memo(function StrengthYield({ rows, all, marked }: 
             {t('trials.plot.not_drawn', { count: rows.length - placed.rows.length })}
           </p>
         )}
-        {regions.map((region) => (
-          <p key={region.key} className="quiet-text">
-            <b>{region.name}</b>: {region.about}
-          </p>
-        ))}
+        <RegionLegend regions={regions} />
       </figcaption>
     </figure>
   );
