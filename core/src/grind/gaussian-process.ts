@@ -1,4 +1,5 @@
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import type { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { conditionProcess, covarianceMatrix, crossMatrix, predictProcess } from '../learn/next/process.ts';
 
 /** Where on a grinder something is measured or asked: position on the dial from the zero point, beans [°C], coffee ground [kg]. */
 export interface Place {
@@ -69,40 +70,18 @@ export function condition(
   choices: readonly Scales[],
 ): Conditioned[] {
   const found = choices.flatMap((scales) => {
-    const n = places.length;
-    const K = new Matrix(n, n);
-    for (let i = 0; i < n; i++) {
-      for (let j = 0; j < i; j++) {
-        const shared = covariance(places[i]!, places[j]!, prior, scales);
-        K.set(i, j, shared);
-        K.set(j, i, shared);
-      }
-      const own = covariance(places[i]!, places[i]!, prior, scales);
-      K.set(i, i, own + doubt[i]! ** 2 + scales.repeat ** 2 + 1e-10);
-    }
-    const factor = new CholeskyDecomposition(K);
-    if (!factor.isPositiveDefinite()) return [];
-    const alpha = factor.solve(Matrix.columnVector([...y])).to1DArray();
-    const fit = y.reduce((sum, v, i) => sum + v * alpha[i]!, 0);
-    const size = factor.lowerTriangularMatrix.diagonal().reduce((sum, d) => sum + Math.log(d), 0);
-    return [{ scales, factor, log: -0.5 * fit - size }];
+    const K = covarianceMatrix(places, (a, b) => covariance(a, b, prior, scales));
+    doubt.forEach((u, i) => {
+      K.set(i, i, K.get(i, i) + u ** 2 + scales.repeat ** 2 + 1e-10);
+    });
+    const one = conditionProcess(K, y);
+    return one ? [{ scales, factor: one.factor, log: one.log }] : [];
   });
   const best = Math.max(...found.map(({ log }) => log));
   // Choices a hundred times worse than the best change nothing that is shown.
   const kept = found.filter(({ log }) => log > best - Math.log(100));
   const total = kept.reduce((sum, { log }) => sum + Math.exp(log - best), 0);
   return kept.map(({ scales, factor, log }) => ({ scales, factor, weight: Math.exp(log - best) / total }));
-}
-
-/** Covariances between measurements (rows) and places (columns). */
-function crossed(places: readonly Place[], at: readonly Place[], prior: LinearPrior, scales: Scales): Matrix {
-  const cross = new Matrix(places.length, at.length);
-  places.forEach((p, i) => {
-    at.forEach((q, j) => {
-      cross.set(i, j, covariance(p, q, prior, scales));
-    });
-  });
-  return cross;
 }
 
 /**
@@ -116,15 +95,6 @@ export function predict(
   prior: LinearPrior,
 ): { weights: Matrix; spread: Matrix } {
   const { scales, factor } = conditioned;
-  const cross = crossed(places, at, prior, scales);
-  const weights = factor.solve(cross);
-  const spread = new Matrix(at.length, at.length);
-  const explained = cross.transpose().mmul(weights);
-  for (let i = 0; i < at.length; i++)
-    for (let j = 0; j <= i; j++) {
-      const left = covariance(at[i]!, at[j]!, prior, scales) - explained.get(i, j);
-      spread.set(i, j, left);
-      spread.set(j, i, left);
-    }
-  return { weights, spread };
+  const kernel = (a: Place, b: Place) => covariance(a, b, prior, scales);
+  return predictProcess({ factor }, crossMatrix(places, at, kernel), covarianceMatrix(at, kernel));
 }
