@@ -35,7 +35,16 @@ export function predictProcess(
   own: Matrix,
 ): { weights: Matrix; spread: Matrix } {
   const weights = factor.solve(cross);
-  return { weights, spread: own.clone().sub(cross.transpose().mmul(weights)) };
+  const explained = cross.transpose().mmul(weights);
+  const spread = new Matrix(own.rows, own.columns);
+  // Mirrored, because rounding would leave it not quite symmetric.
+  for (let i = 0; i < own.rows; i++)
+    for (let j = 0; j <= i; j++) {
+      const left = own.get(i, j) - explained.get(i, j);
+      spread.set(i, j, left);
+      spread.set(j, i, left);
+    }
+  return { weights, spread };
 }
 
 /** A symmetric matrix from one function of two places. */
