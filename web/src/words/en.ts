@@ -12,6 +12,7 @@ import { shell } from './en/shell.ts';
 import { stageLive } from './en/stage-live.ts';
 import { strip } from './en/strip.ts';
 import { trials } from './en/trials.ts';
+import { trialsTrace } from './en/trials-trace.ts';
 import { water } from './en/water.ts';
 import { waterMaking } from './en/water-making.ts';
 import { waterRemarks } from './en/water-remarks.ts';
@@ -39,6 +40,7 @@ export const en = {
   ...grindGuide,
   ...grindRemarks,
   ...trials,
+  ...trialsTrace,
   ...panel,
 } as const;
 

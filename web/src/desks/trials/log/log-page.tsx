@@ -71,6 +71,7 @@ interface LogProps {
 
 function Log({ draft, trials, onStart }: LogProps) {
   const trial = draft.document;
+  const [previewed, preview] = useState<Trial | null>(null);
   const lookup = useLookup();
   const found = lookup(trial.plan_id);
   const planNow = found?.kind === 'plan' ? found : null;
@@ -134,8 +135,8 @@ function Log({ draft, trials, onStart }: LogProps) {
           </DraftForm>
         </div>
         <div className="log-column">
-          <TrialStrip draft={draft} plan={plan} />
-          <TracePanel draft={draft} plan={plan} />
+          <TrialStrip trial={previewed ?? trial} plan={plan} />
+          <TracePanel draft={draft} plan={plan} onPreview={preview} />
           <DraftForm draft={draft}>
             <AgePanel draft={draft} plan={plan} lookup={lookup} />
             <Circumstances draft={draft} plan={plan} />

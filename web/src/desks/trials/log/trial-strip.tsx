@@ -1,7 +1,7 @@
 import type { Plan, Trial } from '@pourline/core';
 import { useMemo, useState } from 'react';
 import { usePrediction } from '../../../engine/use-prediction.ts';
-import { type Draft, useDocuments } from '../../../replica/index.ts';
+import { useDocuments } from '../../../replica/index.ts';
 import { makeCursor } from '../../../strip/cursor.ts';
 import type { MeasuredBrew } from '../../../strip/measured.ts';
 import { type Ghost, Strip } from '../../../strip/strip.tsx';
@@ -11,8 +11,7 @@ import { useBundle } from '../../brew/use-brew.ts';
 import { measuredBrew } from '../parts/measured-brew.ts';
 
 /** The brew on the strip: what was measured over what the plan foretold. */
-export function TrialStrip({ draft, plan }: { draft: Draft<'trial'>; plan: Plan | null }) {
-  const trial = draft.document;
+export function TrialStrip({ trial, plan }: { trial: Trial; plan: Plan | null }) {
   const measured = useMeasured([trial]);
   const [first] = measured;
   const seen = first && first.lines.length + first.points.length + first.pours.length > 0;
