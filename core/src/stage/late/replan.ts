@@ -3,6 +3,7 @@ import { penaltyFor } from '../contest/overtime.ts';
 import { checkSchedule } from '../timing/check-schedule.ts';
 import { endOf, type Lag, type Network, type Starts } from '../timing/network.ts';
 import { search } from '../timing/search.ts';
+import { keepOrder } from './keep-order.ts';
 
 /** Something that may be left out when late: tasks of the plan, and what that costs. */
 export interface Droppable {
@@ -50,7 +51,8 @@ const MOST_WAYS = 16;
 
 /**
  * Ways to go on from here, best first: not stopped, then the fewest broken waits, then the fewest points lost. What has begun stays as it
- * was; the rest starts now or later, in whatever order is shortest. Pins to a moment no longer bind.
+ * was; the rest starts now or later, in whatever order is shortest. Pins to a moment no longer bind. Where the planned order breaks nothing more and ends no later, it is
+ * kept.
  */
 export function waysOn(run: LateRun): WayOn[] {
   const open = run.droppable.filter(
@@ -91,10 +93,13 @@ function goOn(run: LateRun, left: readonly Droppable[]): WayOn {
     { what: 'end' },
     { effort: EFFORT, step: Math.max(1, Math.round(run.ticksPerSecond / 10)) },
   );
-  const starts =
+  // Whoever is not late at all must be told to go on as planned, even where a search this short finds nothing.
+  const kept = keepOrder(network, run.starts, run.begun);
+  const searched =
     exact.starts ??
     search(withoutLongest(network, run.begun), { what: 'end' }, { effort: EFFORT }).starts ??
     inOrder(network, run);
+  const starts = better(network, kept, searched);
   const end = endOf(network, starts);
   const over_s = Math.max(0, (end - run.limit) / run.ticksPerSecond);
   const cost = run.penalty ? penaltyFor(run.penalty, over_s) : { points: 0, disqualified: false };
@@ -112,6 +117,16 @@ function goOn(run: LateRun, left: readonly Droppable[]): WayOn {
       b.what === 'lag_long' ? [{ from: b.from, to: b.to, by: b.by }] : [],
     ),
   };
+}
+
+/** The one of two schedules that breaks less, then that ends earlier. */
+function better(network: Network, a: Starts, b: Starts): Starts {
+  const [brokenA, brokenB] = [a, b].map((starts) => checkSchedule(network, starts).length) as [
+    number,
+    number,
+  ];
+  if (brokenA !== brokenB) return brokenA < brokenB ? a : b;
+  return endOf(network, a) <= endOf(network, b) ? a : b;
 }
 
 /** The network from now on: what is left out is gone, and what came after it takes its place behind what came before. */

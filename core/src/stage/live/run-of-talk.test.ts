@@ -48,6 +48,21 @@ describe('a run of brew and talk', () => {
     if (!began.some(({ id }) => id === 'story')) expect(out!.dropped_points).toBe(0.5);
   });
 
+  it('leaves the plan as it is when nothing is late', () => {
+    const first = run!.cues[0]!;
+    const state = runState(
+      run!.cues,
+      recorded([
+        { what: 'start', at_s: 0, count_in_s: 0 },
+        { what: 'lap', cue_id: first.id, at_s: first.at_s },
+      ]),
+    );
+    const whole = liveWays(run!, state, 0.5).find(({ left_out }) => left_out.length === 0)!;
+    expect(whole.broken).toEqual([]);
+    const ends = Math.max(...run!.cues.map(({ at_s, takes_s }) => at_s + takes_s));
+    expect(whole.ends_s).toBeLessThanOrEqual(ends + 4);
+  });
+
   it('becomes one of the runs that the talk is timed by', () => {
     const [times] = compareRuns([
       {

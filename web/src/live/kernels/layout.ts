@@ -24,67 +24,82 @@ export interface LiveLayout {
   form: 'tall' | 'low';
   /** Lanes that can be shown with letters that can be read; the others follow as their turn comes. */
   shown: number;
-  row_px: number;
   figure_px: number;
   clock_px: number;
   target_px: number;
   strip_px: number;
   side_px: number;
+  /** Room for what is to be done, beside badge and count [px]. */
+  what_px: number;
   /** What the figures take up at that distance [minutes of arc]. */
   arcmin: number;
   /** They are smaller than the least that standards ask for: the glass is too small for that distance. */
   too_small: boolean;
 }
 
-const ROW_PER_FIGURE = 1.34;
-/** A figure such as "120 g" or "Swirl", a badge and a count fill a row of so many sizes of type. */
-const FIGURES_WIDE = 5.6;
+/** Height of a row in sizes of type: the figure, and a small line under it. */
+const ROW = 1.3;
+/** Width of a row in sizes of type: a badge, "200" with a small unit, "20", and the gaps between. */
+const ROW_WIDE = 4.1;
+/** Badge, gaps and count alone. */
+const BESIDE = 2.4;
+/** "10:00" with air beside it. */
+const CLOCK_WIDE = 2.7;
+const GAPS_PX = 26;
+const THIN_STRIP_PX = 44;
 
-/** Lays the live view out on a piece of glass: targets first, then letters as large as they can be, then as many lanes as fit. */
+/**
+ * Lays the live view out on a piece of glass: targets for wet fingers first, then every lane with figures as large as they can be, up to twice what is good. The strip
+ * gives way before a lane does, because it repeats what the lanes say; a lane gives way before its letters become too small to read.
+ */
 export function layoutLive(glass: Glass): LiveLayout {
   const { width_px, height_px, px_per_mm, distance_m, lanes } = glass;
-  const target_px = Math.max(44, WET_TARGET_MM * px_per_mm);
+  const target_px = Math.ceil(Math.max(44, WET_TARGET_MM * px_per_mm));
   const least = typeSize_mm(LEAST_ARCMIN, distance_m) * px_per_mm;
-  const good = typeSize_mm(GOOD_ARCMIN, distance_m) * px_per_mm;
-  const form = height_px < 4.6 * target_px + least ? 'low' : 'tall';
-  const side_px = form === 'low' ? Math.round(Math.max(2.6 * target_px, 0.36 * width_px)) : 0;
+  const most = 2 * typeSize_mm(GOOD_ARCMIN, distance_m) * px_per_mm;
+  const form = height_px < 4.8 * target_px + least && width_px > height_px ? 'low' : 'tall';
+  const side_px = form === 'low' ? Math.min(4 * target_px + 30, Math.round(0.5 * width_px)) : 0;
   const wide = width_px - side_px;
-  // The strip is the first to give way: it repeats what the lanes say.
-  const room = (strip: number, clock: number): number =>
-    form === 'low' ? height_px - strip : height_px - clock - strip - 2 * target_px - 24;
-  const fits = (figure: number): number => Math.min(figure, wide / FIGURES_WIDE);
   const clockFor = (figure: number): number =>
-    Math.round(Math.min(1.25 * figure, (form === 'low' ? side_px : wide) / 3.4));
-  let strip_px = Math.round(Math.min(0.2 * height_px, 26 + 18 * Math.max(1, lanes)));
-  let figure = fits(good);
-  const rowsAt = (size: number, strip: number): number =>
-    Math.floor(room(strip, form === 'tall' ? 1.2 * clockFor(size) : 0) / (ROW_PER_FIGURE * size));
-  if (rowsAt(figure, strip_px) < lanes) {
-    figure = Math.max(
-      fits(least),
-      Math.min(figure, room(strip_px, 1.2 * clockFor(figure)) / (ROW_PER_FIGURE * lanes)),
-    );
-    if (rowsAt(figure, strip_px) < lanes) strip_px = form === 'low' ? 0 : Math.min(strip_px, 40);
-  } else {
-    const all = room(strip_px, form === 'tall' ? 1.2 * clockFor(figure) : 0) / lanes / ROW_PER_FIGURE;
-    figure = fits(Math.min(all, 2 * good));
-  }
-  const shown = Math.max(1, Math.min(lanes, rowsAt(figure, strip_px)));
-  const clock_px = clockFor(figure);
-  const row_px = Math.floor(
-    Math.min(2.4 * figure, room(strip_px, form === 'tall' ? 1.2 * clock_px : 0) / shown),
+    form === 'low'
+      ? Math.min(side_px / CLOCK_WIDE, height_px - 2.6 * target_px)
+      : Math.min(1.25 * figure, wide / (CLOCK_WIDE + 1.6));
+  const heightFor = (figure: number, rows: number, strip: number): number =>
+    rows * ROW * figure + strip + (form === 'low' ? 0 : 1.15 * clockFor(figure) + 2.15 * target_px + GAPS_PX);
+  const wanted = form === 'low' ? 0 : Math.round(Math.min(0.16 * height_px, 26 + 18 * Math.max(1, lanes)));
+  const thin = Math.min(wanted, THIN_STRIP_PX);
+  const readable = Math.min(least, wide / ROW_WIDE);
+  let shown = Math.max(1, lanes);
+  let strip_px = wanted;
+  if (heightFor(readable, shown, strip_px) > height_px) strip_px = thin;
+  while (shown > 1 && heightFor(readable, shown, strip_px) > height_px) shown--;
+  const figure = largest(
+    Math.min(most, wide / ROW_WIDE),
+    (size) => heightFor(size, shown, strip_px) <= height_px,
   );
   const arcmin = letterAngle_arcmin((figure * CAP_HEIGHT) / px_per_mm, distance_m);
   return {
     form,
     shown,
-    row_px: Math.max(row_px, target_px),
     figure_px: Math.floor(figure),
-    clock_px,
-    target_px: Math.ceil(target_px),
+    clock_px: Math.floor(clockFor(figure)),
+    target_px,
     strip_px,
     side_px,
+    what_px: Math.floor(wide - BESIDE * figure),
     arcmin,
     too_small: arcmin < LEAST_ARCMIN - 0.5,
   };
+}
+
+/** Largest size up to `most` that fits, to a tenth of a pixel; never less than what can be drawn at all. */
+function largest(most: number, fits: (size: number) => boolean): number {
+  if (fits(most)) return most;
+  let [low, high] = [12, most];
+  while (high - low > 0.1) {
+    const middle = (low + high) / 2;
+    if (fits(middle)) low = middle;
+    else high = middle;
+  }
+  return low;
 }

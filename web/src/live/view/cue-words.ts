@@ -1,5 +1,5 @@
 import type { Cue } from '@pourline/core';
-import { formatNumber, formatWithUnit, t } from '../../words/index.ts';
+import { formatNumber, t } from '../../words/index.ts';
 
 /** What a cue is called: "Pour 2", "Swirl", or the title of what is said. */
 export function cueTitle(cue: Cue, cues: readonly Cue[]): string {
@@ -19,12 +19,11 @@ export function cueName(cue: Cue, cues: readonly Cue[]): string {
   return cue.brewer !== null && several ? t('live.cue.of_brewer', { title, brewer: cue.brewer }) : title;
 }
 
-/** What stands in large letters: grams of a pour, or what is to be done. */
-export function cueFigure(cue: Cue): string {
-  if (cue.water_g !== null)
-    return formatWithUnit(cue.water_g, t('live.unit.g'), cue.water_g % 1 === 0 ? 0 : 1);
-  return t(`live.cue.${cue.what}`);
-}
+/** Grams of a pour as they stand in large letters. */
+export const cueGrams = (water_g: number): string => formatNumber(water_g, water_g % 1 === 0 ? 0 : 1);
+
+/** What is to be done, in one word. */
+export const cueWord = (cue: Cue): string => t(`live.cue.${cue.what}`);
 
 /** What stands beside it in small ones: where the scale ends, or what is said. */
 export function cueDetail(cue: Cue, cues: readonly Cue[]): string {

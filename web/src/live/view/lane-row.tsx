@@ -1,6 +1,7 @@
 import type { Cue, LaneNow } from '@pourline/core';
 import { formatNumber, t } from '../../words/index.ts';
-import { countdown, cueDetail, cueFigure, cueName } from './cue-words.ts';
+import type { LiveLayout } from '../kernels/layout.ts';
+import { countdown, cueDetail, cueGrams, cueName, cueWord } from './cue-words.ts';
 import { PressNow } from './press-now.tsx';
 
 interface LaneRowProps {
@@ -10,6 +11,7 @@ interface LaneRowProps {
   writing: boolean;
   /** The next of all lanes. */
   first: boolean;
+  layout: Pick<LiveLayout, 'figure_px' | 'what_px'>;
   onTap: (cue_id: string, mono_ms: number) => void;
 }
 
@@ -17,7 +19,7 @@ interface LaneRowProps {
 const CLOSE_S = 5;
 
 /** One brewer, or the voice: what is under way, what comes next, how much, and when. A touch takes what comes next as begun. */
-export function LaneRow({ lane, cues, writing, first, onTap }: LaneRowProps) {
+export function LaneRow({ lane, cues, writing, first, layout, onTap }: LaneRowProps) {
   const { doing, next, brewer } = lane;
   const coming = next ? next.in_s : Number.POSITIVE_INFINITY;
   // What is under way is shown until the next thing is close.
@@ -65,11 +67,22 @@ export function LaneRow({ lane, cues, writing, first, onTap }: LaneRowProps) {
         {brewer ?? <VoiceMark />}
       </span>
       <span className="live-what">
-        <span className="live-figure">{shown ? cueFigure(shown) : '✓'}</span>
+        {shown && shown.water_g !== null ? (
+          <span className="live-figure">
+            {cueGrams(shown.water_g)}
+            <span className="live-unit">{t('live.unit.g')}</span>
+          </span>
+        ) : (
+          <span className="live-figure" style={{ fontSize: wordSize(shown ? cueWord(shown) : '✓', layout) }}>
+            {shown ? cueWord(shown) : '✓'}
+          </span>
+        )}
         <span className="live-detail">{shown ? cueDetail(shown, cues) : t('live.all_done')}</span>
       </span>
       <span className="live-count">
-        <span className="live-seconds">{count}</span>
+        <span className="live-seconds" data-long={count.length > 3 ? 'yes' : undefined}>
+          {count}
+        </span>
         <span className="live-detail">
           {writing ? t('live.writing') : shown ? t(`live.tone.${tone}`) : ''}
         </span>
@@ -77,6 +90,10 @@ export function LaneRow({ lane, cues, writing, first, onTap }: LaneRowProps) {
     </PressNow>
   );
 }
+
+/** Size of a word [px] that fits beside badge and count; letters of this typeface are about 0.54 of its size wide. */
+const wordSize = (word: string, { figure_px, what_px }: Pick<LiveLayout, 'figure_px' | 'what_px'>): number =>
+  Math.floor(Math.min(figure_px, what_px / (0.54 * Math.max(1, word.length))));
 
 function VoiceMark() {
   return (

@@ -1,11 +1,11 @@
 import { GOOD_ARCMIN, inOrder, LEAST_ARCMIN, plannedEnd, typeSize_mm, WET_TARGET_MM } from '@pourline/core';
 import { useState } from 'react';
-import { CheckInput, Choice } from '../../ui/index.ts';
+import { Button, CheckInput, Choice } from '../../ui/index.ts';
 import { formatClock, formatNumber, formatWithUnit, t } from '../../words/index.ts';
 import type { LiveRunner } from '../run/live-runner.ts';
 import { canVibrate } from '../run/vibration.ts';
 import type { RunSettings } from '../store/db.ts';
-import { cueFigure, cueName } from './cue-words.ts';
+import { cueGrams, cueName } from './cue-words.ts';
 import { GlassSettings } from './glass-settings.tsx';
 import { PressNow } from './press-now.tsx';
 import { player } from './use-beat.ts';
@@ -51,9 +51,9 @@ export function ReadyScreen({ runner, settings, onSettings, glass, onGlass, onSt
         </p>
         {first && (
           <p className="live-first">
-            {t('live.ready.first', {
+            {t(first.water_g === null ? 'live.ready.first' : 'live.ready.first_pour', {
               what: cueName(first, run.cues),
-              figure: cueFigure(first),
+              grams: first.water_g === null ? '' : cueGrams(first.water_g),
               at: formatClock(first.at_s),
             })}
           </p>
@@ -78,16 +78,18 @@ export function ReadyScreen({ runner, settings, onSettings, glass, onGlass, onSt
           }))}
           onChange={(seconds) => set({ count_in_s: Number(seconds) })}
         />
-        <CheckInput
-          label={t('live.ready.sounds')}
-          value={settings.sounds}
-          onChange={(sounds) => set({ sounds })}
-        />
-        {settings.sounds && (
-          <PressNow className="live-key" onPress={() => void hear()}>
-            {t('live.ready.hear')}
-          </PressNow>
-        )}
+        <div className="live-pair">
+          <CheckInput
+            label={t('live.ready.sounds')}
+            value={settings.sounds}
+            onChange={(sounds) => set({ sounds })}
+          />
+          {settings.sounds && (
+            <Button look="quiet" onPress={() => void hear()}>
+              {t('live.ready.hear')}
+            </Button>
+          )}
+        </div>
         {silent && <p className="live-quiet">{t('live.ready.silent')}</p>}
         {canVibrate() && (
           <CheckInput
@@ -115,14 +117,16 @@ export function ReadyScreen({ runner, settings, onSettings, glass, onGlass, onSt
         })}
       </p>
       <p className="live-quiet">{t('live.ready.caution')}</p>
-      <PressNow className="live-tap live-start" onPress={onStart} data-key="start">
-        <span className="live-tap-what">{t('live.start')}</span>
-        <span className="live-tap-how">
-          {settings.count_in_s > 0
-            ? t('live.start_in', { seconds: settings.count_in_s })
-            : t('live.start_now')}
-        </span>
-      </PressNow>
+      <div className="live-start-bar">
+        <PressNow className="live-tap live-start" onPress={onStart} data-key="start">
+          <span className="live-tap-what">{t('live.start')}</span>
+          <span className="live-tap-how">
+            {settings.count_in_s > 0
+              ? t('live.start_in', { seconds: settings.count_in_s })
+              : t('live.start_now')}
+          </span>
+        </PressNow>
+      </div>
     </div>
   );
 }

@@ -89,6 +89,7 @@ export function RunScreen({ runner, glass, awake, recording }: RunScreenProps) {
               cues={run.cues}
               writing={lane.next !== null && view.writing.has(lane.next.cue.id)}
               first={lane.next !== null && lane.next.cue.id === seen.next?.cue.id}
+              layout={layout}
               onTap={(id, at) => void runner.tap(id, at)}
             />
           ))}
@@ -181,7 +182,6 @@ const sizes = (layout: LiveLayout): CSSProperties =>
   ({
     '--live-figure': `${layout.figure_px}px`,
     '--live-clock': `${layout.clock_px}px`,
-    '--live-row': `${layout.row_px}px`,
     '--live-target': `${layout.target_px}px`,
     '--live-side': `${layout.side_px}px`,
   }) as CSSProperties;

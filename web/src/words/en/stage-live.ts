@@ -109,7 +109,8 @@ export const stageLive = {
   'live.start_now': 'the clock begins at once',
   'live.ready.about':
     '{brewers, plural, one {# brewer} other {# brewers}}, {count} things to do. Planned to end at {ends}; limit {limit}.',
-  'live.ready.first': 'First: {what}, {figure}, at {at}.',
+  'live.ready.first': 'First: {what}, at {at}.',
+  'live.ready.first_pour': 'First: {what}, {grams} g, at {at}.',
   'live.ready.mode': 'Laps',
   'live.ready.tap': 'I tap',
   'live.ready.cues': 'By the plan',
