@@ -9,9 +9,16 @@ import { panel } from './en/panel.ts';
 import { problems } from './en/problems.ts';
 import { shelf } from './en/shelf.ts';
 import { shell } from './en/shell.ts';
+import { stage } from './en/stage.ts';
 import { stageLive } from './en/stage-live.ts';
+import { stageLiveRehearsals } from './en/stage-live-rehearsals.ts';
+import { stagePrint } from './en/stage-print.ts';
+import { stageRemarks } from './en/stage-remarks.ts';
+import { stageRules } from './en/stage-rules.ts';
+import { stageTalk } from './en/stage-talk.ts';
 import { strip } from './en/strip.ts';
 import { trials } from './en/trials.ts';
+import { trialsLearn } from './en/trials-learn.ts';
 import { trialsTrace } from './en/trials-trace.ts';
 import { water } from './en/water.ts';
 import { waterMaking } from './en/water-making.ts';
@@ -30,7 +37,13 @@ export const en = {
   ...shelf,
   ...brew,
   ...strip,
+  ...stage,
+  ...stageTalk,
+  ...stageRules,
+  ...stagePrint,
+  ...stageRemarks,
   ...stageLive,
+  ...stageLiveRehearsals,
   ...water,
   ...waterShelf,
   ...waterMaking,
@@ -40,6 +53,7 @@ export const en = {
   ...grindGuide,
   ...grindRemarks,
   ...trials,
+  ...trialsLearn,
   ...trialsTrace,
   ...panel,
 } as const;

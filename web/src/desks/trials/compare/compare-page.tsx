@@ -2,7 +2,7 @@ import type { BrewDifference, DifferenceQuestion, Finding } from '@pourline/core
 import { useMemo, useState } from 'react';
 import { useLookup } from '../../../replica/index.ts';
 import { go, hrefOf } from '../../../shell/route.ts';
-import { Choice, Fields, NumberInput, type Option, Panel, SelectInput } from '../../../ui/index.ts';
+import { Choice, NumberInput, type Option, Panel, SelectInput } from '../../../ui/index.ts';
 import { formatClock, formatNumber, remarkSentence, t } from '../../../words/index.ts';
 import { useAnswer } from '../../grind/room/use-answer.ts';
 import { type TrialRow, useTrialRows } from '../list/rows.ts';
@@ -29,7 +29,7 @@ export function ComparePage({ first, second }: { first: string | undefined; seco
   if (!a || !b) return <p className="quiet-text">{t('trials.compare.needs_two')}</p>;
   return (
     <div className="trials-stack">
-      <Fields>
+      <div className="compare-choice">
         <TrialChoice
           label={t('trials.compare.first')}
           value={a}
@@ -42,7 +42,7 @@ export function ComparePage({ first, second }: { first: string | undefined; seco
           newest={newest}
           onChange={(id) => go('trials', 'compare', a.id, id)}
         />
-      </Fields>
+      </div>
       <div className="compare-pair">
         <VerdictPanel key={`${a.plan_id} ${b.plan_id}`} rows={rows} a={a} b={b} />
         <FiguresPanel a={a} b={b} />
