@@ -1,24 +1,22 @@
-import { type Store, StoreError } from '@pourline/store';
-import fastify, {
-  type FastifyError,
-  type FastifyInstance,
-  type FastifyReply,
-  type FastifyRequest,
-  LogController,
-} from 'fastify';
-import { drainRest } from './body.ts';
-import { guard } from './guard.ts';
-import { SECURITY_HEADERS } from './headers.ts';
+import type { Store } from '@pourline/store';
+import type { FastifyInstance } from 'fastify';
+import { makeDoor, openDoor } from './door.ts';
 import { LIMITS } from './limits.ts';
 import { Live } from './live.ts';
-import { servePages } from './pages.ts';
-import { type ProblemDetails, ProblemError, problemDetails, unreadable } from './problem.ts';
-import { answerBrokenRequest, handleCorners, PROBLEM_HEADERS } from './raw-answers.ts';
-import { aboutRoutes } from './routes/about.ts';
+import { pathOf, servePages } from './pages.ts';
+import { ProblemError, problemDetails } from './problem.ts';
 import { archiveRoutes } from './routes/archives.ts';
-import { attachmentRoutes } from './routes/attachments.ts';
-import { documentRoutes } from './routes/documents.ts';
-import { eventRoutes } from './routes/events.ts';
+import type { Context } from './routes/context.ts';
+import { sharedRoutes } from './routes/shared-routes.ts';
+import { isTasterAddress } from './tasting/access.ts';
+import { deviceRoutes, pairRoute } from './tasting/device-routes.ts';
+import { Pairing } from './tasting/pairing.ts';
+import { type Randomness, secretRandomness } from './tasting/randomness.ts';
+import { makeSharedDoor } from './tasting/shared-door.ts';
+import { Sharing, type SharingOptions } from './tasting/sharing.ts';
+import { TASTER_PAGE } from './tasting/taster-pages.ts';
+import { tasterRoutes } from './tasting/taster-routes.ts';
+import { Tastings } from './tasting/tastings.ts';
 import { Uploads } from './uploads.ts';
 
 export interface ServerOptions {
@@ -29,86 +27,84 @@ export interface ServerOptions {
   allowedHosts?: readonly string[] | undefined;
   /** Fastify's logger option; default writes errors only, to stderr. */
   logger?: boolean | object | undefined;
+  /** Where the door for other machines opens, when somebody opens it. */
+  sharing?: SharingOptions | undefined;
+  /** The server's clock [ms]; default is the machine's. */
+  now?: (() => number) | undefined;
+  /** Where sessions take their chance from; default is the operating system. */
+  chance?: Randomness | undefined;
+}
+
+/** The server's two doors: its own, and the one for other machines, closed until it is started. */
+export interface Doors {
+  app: FastifyInstance;
+  sharing: Sharing;
 }
 
 /** Makes the server without listening. The store stays the caller's: closing the server leaves it open. */
 export async function createServer(options: ServerOptions): Promise<FastifyInstance> {
-  const app = fastify({
-    logger: options.logger ?? { level: 'error', stream: process.stderr },
-    logController: new LogController({ disableRequestLogging: true }),
-    requestTimeout: LIMITS.request_ms,
-    exposeHeadRoutes: false,
-    clientErrorHandler: answerBrokenRequest,
-    frameworkErrors: (error, _request, reply) => void sendProblem(reply, problemFrom(error)),
-    // Answered by the guard, in the same form as everything else.
-    http: { requireHostHeader: false },
-  });
+  return (await createDoors(options)).app;
+}
+
+/** {@link createServer}, with the door for other machines beside it. Closing the server closes both. */
+export async function createDoors(options: ServerOptions): Promise<Doors> {
+  const { store, webRoot, logger } = options;
   const allowed = new Set((options.allowedHosts ?? []).map((name) => name.toLowerCase()));
-  const live = new Live(options.store, (error) => app.log.error(error));
-  app.addHook('onRequest', async (request, reply) => {
-    reply.headers(SECURITY_HEADERS);
-    if (request.url.startsWith('/api')) reply.header('cache-control', 'no-store');
-    const refused = guard(request.method, request.headers, allowed);
-    if (refused) throw new ProblemError(refused);
+  const app = makeDoor({
+    logger,
+    allowedHosts: () => allowed,
+    request_ms: LIMITS.request_ms,
+    admit: async (request) => {
+      // A taster's device that calls at the wrong address is told so, rather than let in as the owner.
+      if (request.headers.authorization !== undefined && !isTasterAddress(pathOf(request))) throw tasterOnly();
+    },
   });
-  app.addHook('onResponse', async (request) => drainRest(request.raw));
-  app.addHook('preClose', async () => live.close());
-  app.setErrorHandler((error, request, reply) => answerError(error, request, reply));
-  readBodiesInRoutes(app);
-
-  const context = { store: options.store, live };
-  const uploads = new Uploads();
-  aboutRoutes(app, context);
-  documentRoutes(app, context);
-  eventRoutes(app, context);
-  attachmentRoutes(app, context, uploads);
-  archiveRoutes(app, context, uploads);
-  await servePages(app, options.webRoot);
-  await app.ready();
-  handleCorners(app.server, app.routing);
-  return app;
-}
-
-/** Each route reads its body itself, with its own limit and sentences. */
-function readBodiesInRoutes(app: FastifyInstance): void {
-  app.removeAllContentTypeParsers();
-  app.addContentTypeParser('*', (_request, _payload, done) => done(null, undefined));
-}
-
-function answerError(error: unknown, request: FastifyRequest, reply: FastifyReply): FastifyReply {
-  const problem = problemFrom(error);
-  if (problem.status >= 500) request.log.error(error);
-  if (error instanceof ProblemError) reply.headers(error.headers);
-  return sendProblem(reply, problem);
-}
-
-function sendProblem(reply: FastifyReply, problem: ProblemDetails): FastifyReply {
-  return reply.code(problem.status).headers(PROBLEM_HEADERS).send(JSON.stringify(problem));
-}
-
-/** What a failure looks like from outside: never its stack, and its message only when it was written for people. */
-function problemFrom(error: unknown): ProblemDetails {
-  if (error instanceof ProblemError) return error.problem;
-  if (error instanceof StoreError) {
-    if (error.code === 'busy') return problemDetails(503, 'busy', 'Busy', error.message);
-    if (error.code === 'disk_full') return problemDetails(507, 'disk-full', 'Disk full', error.message);
-    return problemDetails(500, 'store', 'Store failed', error.message);
-  }
-  const status = (error as Partial<FastifyError> | null)?.statusCode ?? 500;
-  if (status === 404)
-    return problemDetails(404, 'not-found', 'Not found', 'There is nothing at this address.');
-  if (status === 414)
-    return problemDetails(
-      414,
-      'address-too-long',
-      'Address too long',
-      'The address of this request is too long.',
-    );
-  if (status >= 400 && status < 500) return { ...unreadable('This request cannot be understood.'), status };
-  return problemDetails(
-    500,
-    'internal',
-    'Internal failure',
-    'Something went wrong here, not with what was sent. It was written to the log; nothing that was saved is lost.',
+  const live = new Live(store, (error) => app.log.error(error));
+  const now = options.now ?? Date.now;
+  const chance = options.chance ?? secretRandomness;
+  const sharing = new Sharing(
+    () => makeSharedDoor(context, { webRoot, logger, uploads }),
+    options.sharing ?? {},
   );
+  const addresses = (): string[] => (sharing.open ? sharing.addresses() : ownAddresses(app));
+  const tastings = new Tastings({
+    store,
+    live,
+    now,
+    chance,
+    addresses,
+    onFailure: (error) => app.log.error(error),
+  });
+  const pairing = new Pairing(store, tastings, chance, now);
+  const asker = () => ({ role: 'owner', name: 'this machine' }) as const;
+  const context: Context = { store, live, tastings, pairing, sharing, now, asker };
+  const uploads = new Uploads();
+  app.addHook('preClose', async () => {
+    live.close();
+    tastings.streams.close();
+    await sharing.stop();
+  });
+  sharedRoutes(app, context, uploads);
+  archiveRoutes(app, context, uploads);
+  deviceRoutes(app, context);
+  pairRoute(app, context);
+  tasterRoutes(app, context);
+  await servePages(app, webRoot);
+  return { app: await openDoor(app), sharing };
 }
+
+/** Where the taster's page is on this very machine; empty before the server listens. */
+function ownAddresses(app: FastifyInstance): string[] {
+  const at = app.server.address();
+  return at !== null && typeof at === 'object' ? [`http://localhost:${at.port}${TASTER_PAGE}`] : [];
+}
+
+const tasterOnly = (): ProblemError =>
+  new ProblemError(
+    problemDetails(
+      403,
+      'taster-only',
+      'For tasters only',
+      'A device that sits at the table can only ask for what tasters see.',
+    ),
+  );

@@ -1,4 +1,4 @@
-export { createServer, type ServerOptions } from './create-server.ts';
+export { createDoors, createServer, type Doors, type ServerOptions } from './create-server.ts';
 export { LIMITS } from './limits.ts';
 export type { ProblemDetails } from './problem.ts';
 export { type SeedResult, seedIfEmpty } from './seed.ts';
@@ -11,4 +11,6 @@ export {
   type StartOptions,
   startServer,
 } from './start-server.ts';
+export type { Randomness } from './tasting/randomness.ts';
+export { Sharing, type SharingOptions } from './tasting/sharing.ts';
 export { SERVER_VERSION } from './version.ts';

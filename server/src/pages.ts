@@ -3,10 +3,12 @@ import { join } from 'node:path';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { notFound, ProblemError } from './problem.ts';
+import { TASTER_PAGE, tasterFiles } from './tasting/taster-pages.ts';
 
-const FOREVER = 'public, max-age=31536000, immutable';
+/** For files whose name carries their hash. */
+export const FOREVER = 'public, max-age=31536000, immutable';
 /** Kept by the browser, but asked for again each time. */
-const ASK_AGAIN = 'no-cache';
+export const ASK_AGAIN = 'no-cache';
 
 /**
  * Serves the built web app, and its first page for every address of the app itself. Files under `/assets/` carry
@@ -14,6 +16,7 @@ const ASK_AGAIN = 'no-cache';
  * @param webRoot folder of the built app; when it holds none, a plain page says how to build it
  */
 export async function servePages(app: FastifyInstance, webRoot: string | undefined): Promise<void> {
+  const tasters = tasterFiles(webRoot).page;
   const built = webRoot !== undefined && existsSync(join(webRoot, 'index.html'));
   if (built)
     await app.register(fastifyStatic, {
@@ -29,13 +32,14 @@ export async function servePages(app: FastifyInstance, webRoot: string | undefin
   app.setNotFoundHandler(async (request, reply) => {
     if (!isPage(request))
       throw new ProblemError(notFound(`There is nothing at ${pathOf(request).slice(0, 120)}.`));
-    if (built) return reply.sendFile('index.html');
+    if (built)
+      return reply.sendFile(tasters !== null && pathOf(request) === TASTER_PAGE ? tasters : 'index.html');
     return sayHowToBuild(reply);
   });
 }
 
 /** The path without its query. */
-export const pathOf = (request: FastifyRequest): string => request.url.replace(/[?#].*$/s, '');
+export const pathOf = (request: Pick<FastifyRequest, 'url'>): string => request.url.replace(/[?#].*$/s, '');
 
 /** Whether a request asks for a page of the app rather than for data or for one certain file. */
 function isPage(request: FastifyRequest): boolean {
@@ -45,7 +49,7 @@ function isPage(request: FastifyRequest): boolean {
   return path !== '/api' && !path.startsWith('/api/') && !path.startsWith('/assets/') && !file;
 }
 
-function sayHowToBuild(reply: FastifyReply): FastifyReply {
+export function sayHowToBuild(reply: FastifyReply): FastifyReply {
   return reply
     .code(200)
     .headers({ 'content-type': 'text/html; charset=utf-8', 'cache-control': 'no-store' })

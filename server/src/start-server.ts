@@ -1,10 +1,12 @@
 import type { AddressInfo } from 'node:net';
 import { openStore, type Store } from '@pourline/store';
 import type { FastifyInstance } from 'fastify';
-import { createServer, type ServerOptions } from './create-server.ts';
+import { createDoors, type ServerOptions } from './create-server.ts';
 import { hostName, isLoopbackName } from './guard.ts';
 import { LIMITS } from './limits.ts';
+import { ProblemError } from './problem.ts';
 import { type SeedResult, seedIfEmpty } from './seed.ts';
+import type { Sharing } from './tasting/sharing.ts';
 
 /** Where the server listens when nobody says otherwise. */
 export const DEFAULT_HOST = '127.0.0.1';
@@ -17,6 +19,8 @@ export interface StartOptions extends Omit<ServerOptions, 'store'> {
   host?: string | undefined;
   /** Default {@link DEFAULT_PORT}; 0 takes any free one. */
   port?: number | undefined;
+  /** Open the door for other machines at once. */
+  share?: boolean | undefined;
   /** Archive, or the path of one, for a store without a campaign. */
   demo?: unknown;
 }
@@ -28,6 +32,8 @@ export interface Running {
   port: number;
   app: FastifyInstance;
   store: Store;
+  /** The door for other machines. */
+  sharing: Sharing;
   /** What became of the demo campaign; undefined when none was given. */
   seeded: SeedResult | undefined;
   /** Ends open streams, gives running requests a few seconds to finish, closes server and database. */
@@ -44,15 +50,17 @@ export class StartError extends Error {
  * @throws StartError when it cannot listen there; StoreError when the database cannot be opened
  */
 export async function startServer(options: StartOptions): Promise<Running> {
-  const { file, host = DEFAULT_HOST, port = DEFAULT_PORT, demo, ...rest } = options;
+  const { file, host = DEFAULT_HOST, port = DEFAULT_PORT, demo, share, ...rest } = options;
   refuseOpenDoor(host, options.allowedHosts);
   const store = await openStore({ file });
   let app: FastifyInstance | undefined;
   try {
     const seeded = demo === undefined ? undefined : await seedIfEmpty(store, demo);
-    app = await createServer({ ...rest, store });
+    const doors = await createDoors({ ...rest, store });
+    app = doors.app;
     const server = app;
     await server.listen({ host, port });
+    if (share === true) await doors.sharing.start();
     const taken = (server.server.address() as AddressInfo).port;
     const name = options.allowedHosts?.[0] ?? (host === DEFAULT_HOST ? 'localhost' : host);
     const close = async (): Promise<void> => {
@@ -60,7 +68,15 @@ export async function startServer(options: StartOptions): Promise<Running> {
       await server.close().finally(() => clearTimeout(force));
       await store.close();
     };
-    return { url: `http://${name}:${taken}/`, port: taken, app: server, store, seeded, close };
+    return {
+      url: `http://${name}:${taken}/`,
+      port: taken,
+      app: server,
+      store,
+      sharing: doors.sharing,
+      seeded,
+      close,
+    };
   } catch (error) {
     await app?.close();
     await store.close();
@@ -78,6 +94,7 @@ function refuseOpenDoor(host: string, allowedHosts: readonly string[] | undefine
 }
 
 function startError(error: unknown, host: string, port: number): unknown {
+  if (error instanceof ProblemError) return new StartError(error.message);
   const code = error instanceof Error && 'code' in error ? error.code : undefined;
   if (code === 'EADDRINUSE')
     return new StartError(`Port ${port} is taken by another program. Stop it, or start with another port.`);

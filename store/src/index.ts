@@ -5,6 +5,16 @@ export { type OpenOptions, openStore } from './open-store.ts';
 export { storeSentences } from './problems.ts';
 export { type RestoreOptions, type RestoreResult, restore } from './restore.ts';
 export type {
+  NewSession,
+  OpenedSession,
+  SeatRecord,
+  SessionChange,
+  SessionNow,
+  SessionRecord,
+  StoredDevice,
+  TastingStore,
+} from './tasting-types.ts';
+export type {
   AppendResult,
   Attachment,
   AttachmentInfo,

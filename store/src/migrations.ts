@@ -2,6 +2,7 @@ import { type Kysely, type Migration, Migrator, sql } from 'kysely';
 import { v4 as uuid4 } from 'uuid';
 import { StoreError } from './errors.ts';
 import type { Database } from './schema.ts';
+import { tastingTables } from './tasting-tables.ts';
 
 const first: Migration = {
   async up(db: Kysely<unknown>): Promise<void> {
@@ -52,7 +53,10 @@ const first: Migration = {
 };
 
 /** Every step of the schema, by name; names sort in the order they run. Steps are added, never changed. */
-export const migrations: Readonly<Record<string, Migration>> = { '0001-revisions': first };
+export const migrations: Readonly<Record<string, Migration>> = {
+  '0001-revisions': first,
+  '0002-tastings': tastingTables,
+};
 
 /**
  * Brings the schema up to date, all of it or nothing.

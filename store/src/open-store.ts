@@ -6,6 +6,7 @@ import { asStoreError } from './errors.ts';
 import { exportCampaign } from './export-archive.ts';
 import { importArchive } from './import-archive.ts';
 import * as revisions from './revisions.ts';
+import { tastingStore } from './tastings.ts';
 import type { Store } from './types.ts';
 
 export interface OpenOptions {
@@ -54,6 +55,7 @@ function storeOn({ db, driver, file }: OpenDatabase, historyId: string, now: () 
     exportCampaign: (id) => named(exportCampaign(db, id, now())),
     importArchive: (archive, importing = {}) => named(importArchive(db, archive, importing, now())),
     backup: (toFile) => named(backup(db, toFile)),
+    tastings: tastingStore(db, named, now),
     integrityCheck: () => named(integrityProblems(db)),
     close: async () => {
       await db.destroy();

@@ -1,4 +1,5 @@
 import type { Archive, Problem } from '@pourline/core';
+import type { TastingStore } from './tasting-types.ts';
 
 /** What a client sends to save one state of one document. */
 export interface RevisionInput {
@@ -153,6 +154,8 @@ export interface Store {
    * @throws StoreError `file_exists` when the file is there already
    */
   backup(toFile: string): Promise<BackupResult>;
+  /** Blind sessions, the devices that take part, and codes that were wrong. */
+  readonly tastings: TastingStore;
   /** What is wrong with the database; empty when it is sound. */
   integrityCheck(): Promise<string[]>;
   close(): Promise<void>;

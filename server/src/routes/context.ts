@@ -2,11 +2,22 @@ import type { Store } from '@pourline/store';
 import type { FastifyInstance, FastifyReply, FastifyRequest, HTTPMethods } from 'fastify';
 import type { Live } from '../live.ts';
 import { ProblemError, problemDetails } from '../problem.ts';
+import type { Pairing } from '../tasting/pairing.ts';
+import type { Sharing } from '../tasting/sharing.ts';
+import type { Tastings } from '../tasting/tastings.ts';
+import type { Asker } from '../tasting/who.ts';
 
 /** What every route works with. */
 export interface Context {
   store: Store;
   live: Live;
+  tastings: Tastings;
+  pairing: Pairing;
+  sharing: Sharing;
+  /** The server's clock [ms]. */
+  now: () => number;
+  /** Who sent a request; known once it has passed the door. */
+  asker: (request: FastifyRequest) => Asker;
 }
 
 type Handler = (request: FastifyRequest, reply: FastifyReply) => Promise<unknown>;

@@ -15,7 +15,12 @@ export type SessionEvent =
   | { type: 'closed' };
 
 /** An event with its place in the log and its moment. */
-export type Logged = SessionEvent & { seq: number; at: number };
+export type Logged = SessionEvent & {
+  seq: number;
+  at: number;
+  /** Made by a client, so that a retry is found; null for what has none. */
+  event_id: string | null;
+};
 
 /** Who sits where. */
 export interface Sitting {

@@ -357,7 +357,7 @@ const DESIGN = makeDesign({ method: { test: 'triangle' } });
 let seq = 0;
 function log(event: SessionEvent): Logged {
   seq++;
-  return { ...event, seq, at: 1_000_000 + seq };
+  return { ...event, seq, at: 1_000_000 + seq, event_id: null };
 }
 function seated(seat: number): Logged[] {
   return [log({ type: 'joined', seat, name: 'Ines' })];

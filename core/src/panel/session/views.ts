@@ -166,7 +166,7 @@ function ownAnswers(status: SessionStatus, seat: number): OwnAnswer[] {
 }
 
 /** A number that rises whenever something on this seat's sheet may have changed, and for nothing that others do. */
-function ownVersion(status: SessionStatus, seat: number): number {
+export function ownVersion(status: SessionStatus, seat: number): number {
   const answers = status.answers.filter((a) => a.seat === seat).length;
   const left = status.tasters.get(seat)?.left_at === null ? 0 : 1;
   const state = { open: 0, tasting: 1, closed: 2 }[status.state];
