@@ -3,7 +3,8 @@ export const fitSentences: Readonly<Record<string, string>> = {
   // Why there is no fit.
   no_trials:
     'There is no trial of {coffee} to learn from. Log a brew with its strength, its mass or its drawdown.',
-  no_trials_at_all: 'There is no trial to learn from. Log a brew with its strength, its mass or its drawdown.',
+  no_trials_at_all:
+    'There is no trial to learn from. Log a brew with its strength, its mass or its drawdown.',
   no_such_coffee: 'There is no coffee "{coffee}". Choose one of: {coffees}.',
   choose_coffee: 'There are trials of {count} coffees. A fit is of one: choose one of {coffees}.',
   nothing_to_learn_from:
@@ -30,8 +31,7 @@ export const fitSentences: Readonly<Record<string, string>> = {
   one_trial:
     'One trial cannot tell what is the coffee and what was this brew. Brew it once more, the same or with one thing changed.',
   // What was and was not learned.
-  not_learned:
-    'These trials do not say {parameter}: it stays as little known as before. {advice}',
+  not_learned: 'These trials do not say {parameter}: it stays as little known as before. {advice}',
   correlated:
     '{first} and {second} cannot be told apart by these trials (correlation {correlation}): one can make up for the other. {advice}',
   beyond_default:

@@ -30,6 +30,8 @@ export interface Evidence {
 export const NU = 4;
 /** Steps along an axis up to which the parabola holds. */
 export const REACH = 1.6;
+/** Products are turned into logarithms before they grow beyond this. */
+const HUGE = 1e100;
 
 /** The posterior of a fit in standard units, where every prior is a standard normal. */
 export interface Target {
@@ -39,8 +41,8 @@ export interface Target {
   /** Trial that each figure belongs to. */
   trialOf: Int32Array;
   measured: Float64Array;
-  /** Writes what is expected and ln of the scale of each figure. */
-  expect(z: ArrayLike<number>, expected: Float64Array, lnScale: Float64Array): void;
+  /** Writes what is expected and the square of the scale of each figure. */
+  expect(z: ArrayLike<number>, expected: Float64Array, square: Float64Array): void;
   /** ln of the posterior, without a constant; `without` leaves out one trial. */
   value(z: ArrayLike<number>, without?: number): number;
   /** The same for climbing, with its gradient and the expected curvature. */
@@ -70,9 +72,9 @@ export function makeTarget(layout: Layout, trials: readonly Evidence[]): Target 
   const steps = new Float64Array(widest);
   const bends = new Float64Array(widest);
   const expected = new Float64Array(figures);
-  const lnScale = new Float64Array(figures);
+  const square = new Float64Array(figures);
 
-  function expect(z: ArrayLike<number>, mean: Float64Array, ln: Float64Array): void {
+  function expect(z: ArrayLike<number>, mean: Float64Array, squares: Float64Array): void {
     naturalsAt(layout, z, natural);
     for (const n of layout.noiseAt) if (n >= 0) noise2[n] = Math.exp(2 * natural[n]!);
     let at = 0;
@@ -86,49 +88,65 @@ export function makeTarget(layout: Layout, trials: readonly Evidence[]): Target 
         for (let a = 0; a < d; a++) y += slope[i * d + a]! * steps[a]! + bend[i * d + a]! * bends[a]!;
         mean[at] = y;
         const n = noise[at]!;
-        ln[at] = 0.5 * Math.log(doubt2[at]! + (n < 0 ? 0 : noise2[n]!));
+        squares[at] = doubt2[at]! + (n < 0 ? 0 : noise2[n]!);
       }
     }
   }
 
-  function likelihoodOf(z: ArrayLike<number>, mean: Float64Array, ln: Float64Array, without: number): number {
+  /** Sum over figures of ln of their density, given means and squares of scales; one logarithm for many factors. */
+  function likelihoodOf(
+    z: ArrayLike<number>,
+    mean: Float64Array,
+    square: Float64Array,
+    without: number,
+  ): number {
     let sum = 0;
     for (let q = 0; q < size; q++) sum -= 0.5 * z[q]! * z[q]!;
+    let tails = 1;
+    let squares = 1;
     for (let i = 0; i < figures; i++) {
-      if (trialOf[i] === without || Number.isNaN(mean[i]!)) continue;
-      const r = (measured[i]! - mean[i]!) * Math.exp(-ln[i]!);
-      sum -= ((NU + 1) / 2) * Math.log1p((r * r) / NU) + ln[i]!;
+      const y = mean[i]!;
+      if (trialOf[i] === without || Number.isNaN(y)) continue;
+      const r = measured[i]! - y;
+      tails *= 1 + (r * r) / (NU * square[i]!);
+      squares *= square[i]!;
+      if (tails > HUGE || squares > HUGE || squares < 1 / HUGE) {
+        sum -= ((NU + 1) / 2) * Math.log(tails) + 0.5 * Math.log(squares);
+        tails = 1;
+        squares = 1;
+      }
     }
+    sum -= ((NU + 1) / 2) * Math.log(tails) + 0.5 * Math.log(squares);
     return Number.isFinite(sum) ? sum : Number.NEGATIVE_INFINITY;
   }
 
   function value(z: ArrayLike<number>, without = -1): number {
-    expect(z, expected, lnScale);
-    return likelihoodOf(z, expected, lnScale, without);
+    expect(z, expected, square);
+    return likelihoodOf(z, expected, square, without);
   }
 
   function surface(without = -1): Surface {
-    const [mean, ln] = [new Float64Array(figures), new Float64Array(figures)];
-    const [up, upLn] = [new Float64Array(figures), new Float64Array(figures)];
-    const [down, downLn] = [new Float64Array(figures), new Float64Array(figures)];
+    const [mean, squares] = [new Float64Array(figures), new Float64Array(figures)];
+    const [up, upSquares] = [new Float64Array(figures), new Float64Array(figures)];
+    const [down, downSquares] = [new Float64Array(figures), new Float64Array(figures)];
     const meanSlopes = new Float64Array(figures * size);
     const lnSlopes = new Float64Array(figures * size);
     return (z, gradient, curvature) => {
-      expect(z, mean, ln);
+      expect(z, mean, squares);
       const moved = z.slice();
       for (let q = 0; q < size; q++) {
         moved[q] = z[q]! + STEP;
-        expect(moved, up, upLn);
+        expect(moved, up, upSquares);
         moved[q] = z[q]! - STEP;
-        expect(moved, down, downLn);
+        expect(moved, down, downSquares);
         moved[q] = z[q]!;
         for (let i = 0; i < figures; i++) {
           meanSlopes[i * size + q] = (up[i]! - down[i]!) / (2 * STEP);
-          lnSlopes[i * size + q] = (upLn[i]! - downLn[i]!) / (2 * STEP);
+          lnSlopes[i * size + q] = (upSquares[i]! - downSquares[i]!) / (4 * STEP * squares[i]!);
         }
       }
-      slopesOf(z, mean, ln, meanSlopes, lnSlopes, without, gradient, curvature);
-      return likelihoodOf(z, mean, ln, without);
+      slopesOf(z, mean, squares, meanSlopes, lnSlopes, without, gradient, curvature);
+      return likelihoodOf(z, mean, squares, without);
     };
   }
 
@@ -136,7 +154,7 @@ export function makeTarget(layout: Layout, trials: readonly Evidence[]): Target 
   function slopesOf(
     z: ArrayLike<number>,
     mean: Float64Array,
-    ln: Float64Array,
+    squares: Float64Array,
     meanSlopes: Float64Array,
     lnSlopes: Float64Array,
     without: number,
@@ -150,7 +168,7 @@ export function makeTarget(layout: Layout, trials: readonly Evidence[]): Target 
     }
     for (let i = 0; i < figures; i++) {
       if (trialOf[i] === without || Number.isNaN(mean[i]!)) continue;
-      const s = Math.exp(ln[i]!);
+      const s = Math.sqrt(squares[i]!);
       const r = (measured[i]! - mean[i]!) / s;
       const weight = (NU + 1) / (NU + r * r);
       const ofMean = (weight * r) / s;
