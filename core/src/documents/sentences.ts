@@ -39,6 +39,8 @@ export const problemSentences: Readonly<Record<string, string>> = {
   classes_not_rising: '{field} is {value}; particle sizes must rise from row to row.',
   sieves_not_falling:
     '{field} is {value}, and the sieve above it {limit} µm; sieves are listed from the coarsest down, each finer than the one above. Put the rows in that order, or correct the aperture.',
+  no_such_picture:
+    '{field}: grain counted in picture {value}, but there are {limit}. Pictures are counted from 0.',
   lighter_than_tare:
     '{field} is {value}, less than its empty sieve or pan ({limit} g). Weigh both again, or set the tare to 0 when the scale had already taken it off.',
   needs_sizes:
@@ -64,6 +66,10 @@ export const problemSentences: Readonly<Record<string, string>> = {
   ends_before_start: '{field} is {value}; it must not be before its beginning, {limit}.',
   events_not_rising: '{field} is {value}; events are numbered upwards, and the one before it is {limit}.',
   unknown_cue: '{field} speaks of "{value}", which is not among the cues of this run.',
+  pattern_open: 'In the pattern, {value} opens with a brace and never closes. Add } behind the word.',
+  pattern_word:
+    'The pattern holds {value}, which means nothing here; there are {number}, {unit}, {time}, {skip}, {stable:…} and {moving:…}.',
+  pattern_number: 'The pattern has {value} readings; it needs {number} exactly once.',
   lengths_differ: '{field} has {value} entries, and there are {limit} times; every time needs one value.',
   time_goes_back: '{field} is {value}, before the one above it ({limit}); times must not go back.',
   no_such_word:
