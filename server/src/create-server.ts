@@ -56,7 +56,8 @@ export async function createDoors(options: ServerOptions): Promise<Doors> {
     request_ms: LIMITS.request_ms,
     admit: async (request) => {
       // A taster's device that calls at the wrong address is told so, rather than let in as the owner.
-      if (request.headers.authorization !== undefined && !isTasterAddress(pathOf(request))) throw tasterOnly();
+      if (request.headers.authorization !== undefined && !isTasterAddress(pathOf(request)))
+        throw tasterOnly();
     },
   });
   const live = new Live(store, (error) => app.log.error(error));

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 
 /** Address of the taster's page, and the file it is. */
 export const TASTER_PAGE = '/taste';
-const TASTER_FILE = 'taster.html';
+const TASTER_FILE = 'taste.html';
 
 /** Files of the built app that the taster's page needs, with `/` before them. */
 export interface TasterFiles {
