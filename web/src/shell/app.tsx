@@ -16,6 +16,7 @@ const LOAD = {
   grind: () => import('../desks/grind/grind-desk.tsx'),
   trials: () => import('../desks/trials/trials-desk.tsx'),
   panel: () => import('../desks/panel/panel-desk.tsx'),
+  stage: () => import('../desks/stage/stage-desk.tsx'),
   shelf: () => import('../desks/shelf/shelf-desk.tsx'),
 } as const;
 const BrewDesk = lazy(LOAD.brew);
@@ -23,6 +24,7 @@ const WaterDesk = lazy(LOAD.water);
 const GrindDesk = lazy(LOAD.grind);
 const TrialsDesk = lazy(LOAD.trials);
 const PanelDesk = lazy(LOAD.panel);
+const StageDesk = lazy(LOAD.stage);
 const ShelfDesk = lazy(LOAD.shelf);
 
 /** Fetches the desk in the address while the replica is still opening. */
@@ -58,6 +60,7 @@ export function App() {
               {desk === 'grind' && <GrindDesk campaignId={campaignId} rest={rest} />}
               {desk === 'trials' && <TrialsDesk campaignId={campaignId} rest={rest} />}
               {desk === 'panel' && <PanelDesk campaignId={campaignId} rest={rest} />}
+              {desk === 'stage' && <StageDesk campaignId={campaignId} rest={rest} />}
               {desk === 'shelf' && <ShelfDesk rest={rest} />}
             </Suspense>
           </Boundary>

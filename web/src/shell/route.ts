@@ -1,7 +1,7 @@
 import { useMemo, useSyncExternalStore } from 'react';
 
 /** Desks that have a place in the address. */
-export const DESKS = ['brew', 'water', 'grind', 'trials', 'panel', 'shelf'] as const;
+export const DESKS = ['brew', 'water', 'grind', 'trials', 'panel', 'stage', 'shelf'] as const;
 export type Desk = (typeof DESKS)[number];
 
 export interface Route {

@@ -8,6 +8,7 @@ export const shell = {
   'shell.desks': 'Desks',
   'shell.desk.brew': 'Brew',
   'shell.desk.water': 'Water',
+  'shell.desk.stage': 'Stage',
   'shell.desk.shelf': 'Shelf',
   'shell.campaign': 'Campaign',
   'shell.menu': 'Menu',
