@@ -11,9 +11,10 @@ export const findingsFrom =
   (firmness: Firmness, code: string, values: Values = {}): Finding => {
     const template = sentences[code];
     if (template === undefined) throw new Error(`There is no sentence for the finding "${code}".`);
-    const text = template.replaceAll(/\{(\w+)\}/g, (whole, name: string) =>
-      name in values ? String(values[name]) : whole,
-    );
+    const text = template
+      .replaceAll(/\{(\w+)\}/g, (whole, name: string) => (name in values ? String(values[name]) : whole))
+      // A figure without a unit leaves a gap.
+      .replaceAll(/ +(?=[ ;:,.)])/g, '');
     return { firmness, code, values, sentence: text.charAt(0).toUpperCase() + text.slice(1) };
   };
 

@@ -30,6 +30,8 @@ export interface NextBudget {
 }
 
 export interface NextQuestion {
+  /** What the value is: a noun, its unit, and decimals worth showing. */
+  figure: { name: string; unit: string; decimals: number };
   factors: readonly DesignFactor[];
   tried: readonly TriedBrew[];
   /** Blind choices between tried brews, by their places. */
@@ -44,14 +46,20 @@ export interface NextQuestion {
   progress?: (done: number) => boolean;
 }
 
+/** Why a brew is suggested: it may be better, it teaches most for the brews that follow, or it tells how good the champion really is. */
+export type SuggestionReason = 'gain' | 'learn' | 'repeat';
+
 /** A brew to make next. */
 export interface SuggestedBrew {
+  why: SuggestionReason;
   levels: number[];
   /** What is expected there, and how far off that may be. */
   mean: number;
   sd: number;
-  /** Gain over the champion to be expected, in the value's unit. */
+  /** Gain over the champion to be expected, in the value's unit (nearness, for a target). */
   expected_gain: number;
+  /** By how much the best that is believed is expected to rise once this brew is known. */
+  knowledge: number;
   /** Chance that it beats the champion. */
   chance_better: number;
   /** What is changed against the champion, by factor. */
@@ -68,7 +76,7 @@ export interface NextBrew {
   /** The expected gain of going on is smaller than one can tell by repeating the champion. */
   stop: boolean;
   /** How the process was set: scatter of brews and reach of each factor, averaged over what is plausible. */
-  learned: { repeat_sd: number; signal_sd: number; reach: number[] };
+  learned: { repeat_sd: number; signal_sd: number; reach: number[]; drift_per_d: number | null };
   findings: Finding[];
 }
 export type SuggestNext = (question: NextQuestion) => NextBrew;
