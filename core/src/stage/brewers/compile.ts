@@ -14,6 +14,11 @@ export const drainId = (brewer: number): string => `brewer ${brewer + 1} drain`;
 export const serveId = (brewer: number): string => `brewer ${brewer + 1} serve`;
 export const decantId = (brewer: number): string => `brewer ${brewer + 1} decant`;
 
+const kettleId = (number: number): string => `kettle ${number}`;
+/** A pour may name a kettle that is not there; then it takes any. */
+const named = (order: BrewerOrder, kettle: number | null): boolean =>
+  kettle !== null && kettle <= order.kettles.length;
+
 interface Draft {
   tasks: Task[];
   lags: Lag[];
@@ -36,7 +41,11 @@ export function brewerNetwork(order: BrewerOrder): Network {
   addScales(order, draft);
   return {
     ...draft,
-    resources: { hands: order.hands, kettle: order.kettles.length },
+    resources: {
+      hands: order.hands,
+      kettle: order.kettles.length,
+      ...Object.fromEntries(order.kettles.map((_, k) => [kettleId(k + 1), 1])),
+    },
     limit: ticks(order.limit_s),
   };
 }
@@ -46,7 +55,7 @@ function addPours(order: BrewerOrder, b: number, { tasks, lags }: Draft): void {
     tasks.push({
       id: pourId(b, p),
       duration: lengthTicks(handsOn(order, pour)),
-      needs: { hands: 1, kettle: 1 },
+      needs: { hands: 1, kettle: 1, ...(named(order, pour.kettle) && { [kettleId(pour.kettle!)]: 1 }) },
       earliest: ticks(order.from_s),
       ...(b === 0 && p === 0 && { latest: ticks(order.from_s) }),
     });

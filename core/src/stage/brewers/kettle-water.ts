@@ -12,6 +12,8 @@ export interface PlacedPour {
   water_g: number;
   /** What is asked of the kettle; null: what its base holds. */
   asked_C: number | null;
+  /** Number of the kettle that it must come from; null: any. */
+  kettle: number | null;
 }
 
 /** What leaves the spout at one pour. */
@@ -35,21 +37,23 @@ export interface KettleWater {
 }
 
 /**
- * Which kettle each pour takes, in order the fullest that is free, and how hot it then is (closed forms of the kettle's course). A kettle
+ * Which kettle each pour takes, the one it names or in order the fullest that is free, and how hot it then is (closed forms of the kettle's course). A kettle
  * that runs dry keeps its last temperature; how much is missing is said.
  */
 export function kettleWater(order: BrewerOrder, placed: readonly PlacedPour[]): KettleWater {
   const pours = [...placed].sort((a, b) => a.start_s - b.start_s);
+  const names = order.kettles.map(({ name }) => name);
   const stand = order.kettles.map((kettle, i) => ({
     kettle,
-    name: order.kettles.length > 1 ? `${kettle.name} ${i + 1}` : kettle.name,
+    name: names.filter((name) => name === kettle.name).length > 1 ? `${kettle.name} ${i + 1}` : kettle.name,
     left: kettle.fill_g,
     free: 0,
     takes: [] as PlacedPour[],
   }));
   for (const pour of pours) {
+    const own = pour.kettle === null ? undefined : stand[pour.kettle - 1];
     const free = stand.filter((k) => k.free <= pour.start_s + 1e-6);
-    const taken = (free.length > 0 ? free : stand).reduce((a, b) => (b.left > a.left ? b : a));
+    const taken = (own ? [own] : free.length > 0 ? free : stand).reduce((a, b) => (b.left > a.left ? b : a));
     taken.takes.push(pour);
     taken.left -= pour.water_g;
     taken.free = pour.start_s + pour.pours_s;

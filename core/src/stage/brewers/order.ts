@@ -35,6 +35,8 @@ export const brewerOrder = z.strictObject({
         flow_g_s: number(0.2, 60).nullable().default(null),
         /** What the kettle should hold then; null: what its base holds. */
         asked_C: number(0, 100.5).nullable().default(null),
+        /** Number of the kettle that it must come from, from 1; null: whichever is fullest and free. */
+        kettle: z.int().min(1).max(6).nullable().default(null),
       }),
     )
     .min(1)

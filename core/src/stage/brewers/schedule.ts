@@ -128,6 +128,7 @@ const placedPours = (order: BrewerOrder, starts: Starts): PlacedPour[] =>
       pours_s: pouringTime(order, pour),
       water_g: pour.water_g,
       asked_C: pour.asked_C,
+      kettle: pour.kettle,
     })),
   ).flat();
 

@@ -28,8 +28,12 @@ export interface RunDocuments {
 export const limitOf = (talk: Talk, contest: Contest | null): number =>
   talk.limit_s ?? contest?.timers.run_s ?? USUAL_LIMIT_S;
 
-const firstTemperature = ({ plan }: BrewBundle): number =>
-  [...plan.pours].sort((a, b) => a.start_s - b.start_s)[0]!.kettle_temperature_C;
+/** How hot a kettle is when the run starts: as it says, else as the first pour from it asks. */
+function startOf({ start_C, kettle_id }: RunKettle, { plan }: BrewBundle): number {
+  if (start_C !== null) return start_C;
+  const pours = [...plan.pours].sort((a, b) => a.start_s - b.start_s);
+  return (pours.find((pour) => pour.kettle_id === kettle_id) ?? pours[0]!).kettle_temperature_C;
+}
 
 /** Kettles of a run: as listed, or those of the setup, full. */
 export function kettlesOfRun({ talk, bundle }: RunDocuments): RunKettle[] {
@@ -66,6 +70,11 @@ export function brewerOrderOf(documents: RunDocuments, drain_s: number): BrewerO
   const boils = boils_C(bundle);
   const volts = bundle.venue.mains_V ?? USUAL_V;
   const limit = limitOf(talk, contest);
+  const kettles = kettlesOfRun(documents);
+  const kettleOf = (id: string | null): number | null => {
+    const at = kettles.findIndex(({ kettle_id }) => kettle_id !== null && kettle_id === id);
+    return at < 0 ? null : at + 1;
+  };
   return brewerOrder.parse({
     brewers: brewing.brewers,
     pours: pours.map((pour, p) => {
@@ -75,6 +84,7 @@ export function brewerOrderOf(documents: RunDocuments, drain_s: number): BrewerO
         after_s: brewing.give_s === 0 ? wait : { min: wait, max: wait + brewing.give_s },
         flow_g_s: Math.min(60, Math.max(0.2, brewing.flow_g_s ?? pour.water_g / pourDuration(pour))),
         asked_C: Math.min(pour.kettle_temperature_C, boils),
+        kettle: kettleOf(pour.kettle_id),
       };
     }),
     flow_g_s: brewing.flow_g_s ?? 5,
@@ -85,12 +95,12 @@ export function brewerOrderOf(documents: RunDocuments, drain_s: number): BrewerO
     serve: brewing.serve,
     scales: brewing.scales,
     hands: brewing.people,
-    kettles: kettlesOfRun(documents).map((kettle) => ({
+    kettles: kettles.map((kettle) => ({
       name: kettle.name,
       fill_g: kettle.fill_g,
       keep_g: kettle.keep_g,
       power_W: Math.min(5_000, kettle.power_W * (volts / kettle.rated_V) ** 2),
-      start_C: Math.min(boils, kettle.start_C ?? firstTemperature(bundle)),
+      start_C: Math.min(boils, startOf(kettle, bundle)),
       set_C: kettle.set_C === null ? null : Math.min(boils, kettle.set_C),
       between: kettle.between,
       body_equivalent_g: kettle.body_equivalent_g,
@@ -126,7 +136,7 @@ export function heatingOrderOf(documents: RunDocuments): HeatingOrder {
       name: kettle.name,
       water_g: kettle.fill_g,
       from_C: kettle.from_C,
-      to_C: kettle.start_C ?? firstTemperature(bundle),
+      to_C: startOf(kettle, bundle),
       power_W: kettle.power_W,
       rated_V: kettle.rated_V,
       circuit: kettle.circuit,
