@@ -61,6 +61,8 @@ export default defineConfig({
     assetsInlineLimit: 0,
     reportCompressedSize: false,
     rolldownOptions: {
+      // The app, and the page that a taster's phone gets: it has nothing of the app in it.
+      input: { index: here('index.html'), taste: here('taste.html') },
       output: {
         // One file for the schemas and what must run before them, in the order in which they are imported. Of grinds only what every
         // desk needs: reading photographs is long code for one page. Of panels and the stage only what documents need.

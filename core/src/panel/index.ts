@@ -8,6 +8,7 @@ export * from './closed/index.ts';
 export * from './correspondence.ts';
 export * from './d-prime.ts';
 export * from './description.ts';
+export * from './description-values.ts';
 export * from './difference-test.ts';
 export * from './distributions.ts';
 export * from './facets.ts';

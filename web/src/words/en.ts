@@ -6,6 +6,8 @@ import { grindGuide } from './en/grind-guide.ts';
 import { grindMix } from './en/grind-mix.ts';
 import { grindRemarks } from './en/grind-remarks.ts';
 import { panel } from './en/panel.ts';
+import { panelSession } from './en/panel-session.ts';
+import { panelWords } from './en/panel-words.ts';
 import { problems } from './en/problems.ts';
 import { shelf } from './en/shelf.ts';
 import { shell } from './en/shell.ts';
@@ -56,6 +58,8 @@ export const en = {
   ...trialsLearn,
   ...trialsTrace,
   ...panel,
+  ...panelSession,
+  ...panelWords,
 } as const;
 
 export type Key = Extract<keyof typeof en, string>;

@@ -149,6 +149,10 @@ export const grind = {
 
   'grind.grains.counted': '{counted} of {all} grains are counted.',
   'grind.grains.scale': 'A pixel is {pixel} µm ({from}).',
+  'grind.grains.picture': 'Picture {number}: {name}',
+  'grind.grains.unnamed': 'not named',
+  'grind.grains.show': 'Show the picture',
+  'grind.grains.away': 'This picture is on another device, or the server is away.',
   'grind.grains.drawing':
     'Grains where they lay, {counted} of them counted; touch one to take it out or back in',
   'grind.grains.largest': 'Grains that carry most',
@@ -181,7 +185,7 @@ export const grind = {
 
   'grind.picture.title': 'A photograph of grains',
   'grind.picture.text':
-    'Grains spread thin on a white sheet, photographed from straight above in even light. The picture stays on this device; the outlines are kept. Grains seen lying flat look larger than sieves find them.',
+    'Grains spread thin on a white sheet, photographed from straight above in even light. Sizes are measured on this device. Grains seen lying flat look larger than sieves find them.',
   'grind.picture.open': 'Open a photograph…',
   'grind.picture.other': 'Open another…',
   'grind.picture.unreadable': '“{name}” could not be read as a picture. Give a JPEG or PNG file.',
@@ -200,6 +204,18 @@ export const grind = {
   'grind.picture.working': 'Finding grains',
   'grind.picture.done': '{percent} %',
   'grind.picture.stop': 'Stop',
+  'grind.picture.together': 'Pictures taken together',
+  'grind.picture.in_all': 'In {pictures} pictures together.',
+  'grind.picture.more': 'Add a picture of the same grounds…',
+  'grind.picture.more_text':
+    'More grains make narrower ranges. What is measured here stays and counts together with the next picture; give that one its own scale.',
+  'grind.picture.take_out': 'Leave out {name}',
+  'grind.picture.full': '{count} pictures are as many as one measurement takes.',
+  'grind.picture.keep_whole': 'Keep the pictures too ({size} MB)',
+  'grind.picture.too_large':
+    '{name} is larger than {limit} MB, the most that is kept with a measurement. Keep the grains without the pictures, or make it smaller.',
+  'grind.picture.no_crypto':
+    'Pictures cannot be kept on a page that came over plain http from another machine. Keep the grains without them.',
   'grind.picture.counted':
     '{count, plural, one {# grain counted} other {# grains counted}}{erased, plural, =0 {} other {, # taken out by hand}}.',
 
