@@ -5,6 +5,7 @@ import { grinder, setups, venues } from './gear.ts';
 import { plans } from './plans.ts';
 import { campaign, coffees, waters } from './shelf.ts';
 import { sizings } from './sizings.ts';
+import { budget, contest, talk } from './stage.ts';
 import { trials } from './trials.ts';
 
 /** The demo campaign, as `examples/demo-campaign.json` holds it. */
@@ -25,6 +26,9 @@ export const demoArchive = (): Archive =>
       ...venues,
       ...plans,
       ...trials,
+      contest,
+      talk,
+      budget,
     ],
     '2026-11-21T08:00:00+00:00',
   );
