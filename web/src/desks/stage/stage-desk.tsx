@@ -17,13 +17,15 @@ import { TalkPage } from './talk/talk-page.tsx';
 import './style/index.css';
 
 /** Pages of the desk, in the order of the work. */
-const PAGES = ['schedule', 'talk', 'rules', 'overrun', 'print', 'grams'] as const;
+const PAGES = ['schedule', 'talk', 'rules', 'rehearsals', 'overrun', 'print', 'grams'] as const;
 type Page = (typeof PAGES)[number];
 
 const isPage = (value: string | undefined): value is Page => PAGES.some((page) => page === value);
 
 /** Fetched when it is first needed: paper is for another moment than planning. */
 const PrintPage = lazy(async () => ({ default: (await import('./print/print-page.tsx')).PrintPage }));
+
+const RehearsalsPage = lazy(() => import('./rehearsals/rehearsals-page.tsx'));
 
 interface StageDeskProps {
   campaignId: string;
@@ -115,6 +117,11 @@ function OpenRun({ page, runs, campaignId, choose, onNew, draft }: Opened) {
       {page === 'schedule' && <SchedulePage draft={draft} run={run} stale={stale} />}
       {page === 'talk' && <TalkPage draft={draft} run={run} stale={stale || run.placed.stale} />}
       {page === 'rules' && <RulesPage draft={draft} run={run} campaignId={campaignId} />}
+      {page === 'rehearsals' && (
+        <Suspense fallback={<p className="quiet-text">{t('common.loading')}</p>}>
+          <RehearsalsPage draft={draft} run={run} campaignId={campaignId} stale={stale} />
+        </Suspense>
+      )}
       {page === 'overrun' && <OverrunPage draft={draft} run={run} />}
       {page === 'print' && (
         <Suspense fallback={<p className="quiet-text">{t('common.loading')}</p>}>

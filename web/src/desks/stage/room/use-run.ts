@@ -1,5 +1,6 @@
 import {
   bundlePlan,
+  byMoment,
   type Contest,
   type PlannedRun,
   type Problem,
@@ -8,6 +9,8 @@ import {
   type RunTalk,
   type Talk,
   type TimedRun,
+  timedRunOf,
+  timesOf,
   typedRuns,
 } from '@pourline/core';
 import { useMemo } from 'react';
@@ -82,7 +85,16 @@ const askOverrun = (question: OverrunQuestion): Promise<RunOverrun> => talkRoom(
 export function useRun(talk: Talk): Run {
   const { question, problems, contest } = useQuestion(talk);
   const plan = useAnswer(askPlan, question);
-  const timed = useMemo(() => typedRuns(talk), [talk]);
+  const rehearsals = useDocuments('rehearsal');
+  const timed = useMemo(
+    () => [
+      ...typedRuns(talk),
+      ...byMoment(rehearsals.filter(({ talk_id }) => talk_id === talk.id)).map((run) =>
+        timedRunOf(timesOf(run)),
+      ),
+    ],
+    [talk, rehearsals],
+  );
   const { output } = plan;
   const asked = useMemo<TalkQuestion | null>(() => {
     if (!output) return null;

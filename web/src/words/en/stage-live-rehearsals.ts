@@ -1,0 +1,90 @@
+/** Words of the rehearsals of a performance. */
+export const stageLiveRehearsals = {
+  'stage.page.rehearsals': 'Rehearsals',
+  'rehearsal.name': '{talk}, run {number}',
+  'rehearsal.start': 'Rehearse',
+  'rehearsal.start_text':
+    'The live view fills the screen, counts you in and takes laps. It needs no network, and a run survives a closed page.',
+  'rehearsal.follow': 'Follow it live',
+  'rehearsal.under_way': '{name}, begun {at}, is not over.',
+  'rehearsal.prepared': '{name}, prepared {at}, has not begun.',
+  'rehearsal.go_on': 'Go on',
+  'rehearsal.begin': 'Begin',
+  'rehearsal.keep': 'Keep as it stands',
+  'rehearsal.drop': 'Throw away',
+  'rehearsal.list': 'Runs',
+  'rehearsal.none': 'No run yet. The first one you follow live will stand here.',
+  'rehearsal.compare': 'Compare',
+  'rehearsal.compare_run': 'Compare {name}',
+  'rehearsal.run': 'Run',
+  'rehearsal.took': 'Took',
+  'rehearsal.against_limit': 'Against the limit',
+  'rehearsal.tapped': 'Laps',
+  'rehearsal.marks': 'Marks',
+  'rehearsal.of': '{tapped} of {all}',
+  'rehearsal.broken_off': 'broken off',
+  'rehearsal.over': '{seconds} s over',
+  'rehearsal.spare': '{seconds} s to spare',
+  'rehearsal.ghosts': 'Runs over the plan',
+  'rehearsal.ghost': 'Run {number}, {what}: {late}',
+  'rehearsal.ghosts_read':
+    'Frames: the plan. Bars under them: when each run, by its number, began it. The newest is solid.',
+  'rehearsal.laps': 'Laps against the plan',
+  'rehearsal.late_chart':
+    'Seconds late over the planned time, one line for each run; the table below has the figures',
+  'rehearsal.begins': 'Runs fall behind from “{what}” on.',
+  'rehearsal.on_time': 'On average nothing falls behind by more than a second.',
+  'rehearsal.worst': 'Most is added by “{what}”.',
+  'rehearsal.newest': 'Newest',
+  'rehearsal.mean_late': 'On average',
+  'rehearsal.spread': 'Spread',
+  'rehearsal.runs': 'Runs',
+  'rehearsal.drift': 'From run to run',
+  'rehearsal.drift_chart':
+    'Time of each finished run, the line through them, the limit, and the interval of the next run',
+  'rehearsal.none_finished': 'No run was followed to its end yet.',
+  'rehearsal.limit': 'limit {limit}',
+  'rehearsal.next': 'next',
+  'rehearsal.one': 'One finished run, of {mean}. One run says nothing of the spread.',
+  'rehearsal.mean': '{runs} finished runs, {mean} on average, ± {sd} s.',
+  'rehearsal.chance': 'Chance that the next one is over {limit}: {percent} %.',
+  'rehearsal.drift.shorter':
+    'Each run is shorter than the one before by {per_run} s (90 % interval {low} to {high} s).',
+  'rehearsal.drift.longer':
+    'Each run is longer than the one before by {per_run} s (90 % interval {low} to {high} s).',
+  'rehearsal.drift.unclear':
+    'These runs cannot tell whether they become shorter or longer: {low} to {high} s a run (90 % interval).',
+  'rehearsal.next_run':
+    'If that goes on, the next run takes {next}; nine in ten would lie between {low} and {high}.',
+  'rehearsal.too_few': 'With fewer than three finished runs nothing can be said about change.',
+  'rehearsal.learning.clear':
+    'Twice as many runs take {share} % off the time (90 % interval {low} to {high} %), as practice does.',
+  'rehearsal.learning.unclear':
+    'Whether practice shortens the run is not clear yet: {low} to {high} % for twice as many runs.',
+  'rehearsal.pace': 'Own pace',
+  'rehearsal.pace_is':
+    '{words} words or {characters} characters a minute, from {pieces, plural, one {# sentence} other {# sentences}} in {runs, plural, one {# run} other {# runs}}.',
+  'rehearsal.pace_once': 'How that changes from run to run is not known from one.',
+  'rehearsal.pace_next': 'Nine in ten next runs would lie between {low} and {high} words a minute.',
+  'rehearsal.pace_none': 'No sentence was tapped at both its ends yet, so your pace is not known.',
+  'rehearsal.pace_use': 'Use this rate in the talk',
+  'rehearsal.pace_used': 'The talk uses this rate',
+  'rehearsal.marked_at': 'Marked at {at}.',
+  'rehearsal.choices': '{count, plural, one {# new way on was} other {# new ways on were}} chosen.',
+  'rehearsal.openings': 'The page was opened again {count, plural, one {once} other {# times}} in mid-run.',
+  'rehearsal.cups': 'What was served, as measured',
+  'rehearsal.cup.beverage_g': 'Beverage, brewer {brewer}',
+  'rehearsal.cup.strength_pct': 'Strength, brewer {brewer}',
+  'rehearsal.cup.served_C': 'At service, brewer {brewer}',
+  'rehearsal.sound':
+    'Recording: {size} MB{takes, plural, one {} other { in # takes}}, in this browser only. It is never sent anywhere and is not part of an export.',
+  'rehearsal.sound_elsewhere':
+    'The recording of this run is in the browser it was made in, or was thrown away.',
+  'rehearsal.sound_play': 'Listen',
+  'rehearsal.sound_stop': 'Stop',
+  'rehearsal.sound_save': 'Save as a file',
+  'rehearsal.sound_drop': 'Throw the recording away',
+  'rehearsal.sound_from': '{at} {what}',
+  'rehearsal.sound_unreadable':
+    'This browser cannot play the recording ({detail}). Save it as a file instead.',
+} as const;
