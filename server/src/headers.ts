@@ -24,7 +24,7 @@ export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
   'referrer-policy': 'no-referrer',
   'permissions-policy':
     'accelerometer=(), camera=(self), display-capture=(), fullscreen=(self), geolocation=(), gyroscope=(), ' +
-    'magnetometer=(), microphone=(), midi=(), payment=(), screen-wake-lock=(self), serial=(self), usb=()',
+    'magnetometer=(), microphone=(self), midi=(), payment=(), screen-wake-lock=(self), serial=(self), usb=()',
   'cross-origin-opener-policy': 'same-origin',
   'cross-origin-resource-policy': 'same-origin',
   'x-frame-options': 'DENY',
