@@ -160,11 +160,32 @@ describe.runIf(BROWSER)('grinds', { timeout: 180_000 }, () => {
     await page.locator('[role="status"]', { hasText: '47 grains counted, 1 taken out by hand.' }).waitFor();
     expect(await page.locator('.outline[data-out]').count()).toBe(1);
     await page.screenshot({ path: join(SCREENSHOTS, 'grind-photo-tablet.png'), fullPage: true });
+    // A second picture of the same grounds counts together with the first.
+    const second = await pictureOfDiscs(page, [28, 36], 12);
+    await page.getByText('Add a picture of the same grounds…').waitFor();
+    await page
+      .locator('.grind-file', { hasText: 'Add a picture' })
+      .locator('input')
+      .setInputFiles({ name: 'more.png', mimeType: 'image/png', buffer: second });
+    await page.locator('.grain-list', { hasText: 'discs.png' }).waitFor();
+    await page.getByRole('button', { name: 'Find the grains', exact: true }).click();
+    await page
+      .locator('[role="status"]', {
+        hasText: '71 grains counted, 1 taken out by hand. In 2 pictures together.',
+      })
+      .waitFor();
     await page.getByRole('button', { name: 'Keep as a measurement' }).click();
     await page.locator('.grain-sheet .grain[data-out]').waitFor();
-    await page.getByText('47 of 48 grains are counted').waitFor();
+    await page.getByText('71 of 72 grains are counted').waitFor();
     await page.locator('.grain-list button', { hasText: 'Put back' }).first().click();
-    await page.getByText('48 of 48 grains are counted').waitFor();
+    await page.getByText('72 of 72 grains are counted').waitFor();
+    // The pictures were kept with it, here and at the server.
+    await syncSays(page, 'Saved');
+    await page.getByRole('button', { name: 'Show the picture' }).last().click();
+    const image = page.locator('.grain-sheet image');
+    await image.waitFor({ state: 'attached' });
+    expect(await image.getAttribute('width')).toBe('1200');
+    await page.screenshot({ path: join(SCREENSHOTS, 'grind-photo-kept-tablet.png'), fullPage: true });
     expect(watch).toEqual({ violations: [], strays: [], errors: [] });
   });
 

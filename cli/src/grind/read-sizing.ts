@@ -88,7 +88,9 @@ function fromJson(input: unknown, wanted: string | undefined): ReadSizing {
 async function fromPicture(path: string, scale: ScaleOptions): Promise<ReadSizing> {
   const options: PhotoOptions = { scale: scaleOf(scale) };
   const measured = measurePhoto(await readPicture(path), options)!;
-  const data = photoData(measured, { name: basename(path), media_type: '', attachment: null });
+  const data = photoData([
+    { measurement: measured, file: { name: basename(path), media_type: '', attachment: null } },
+  ]);
   if (data) return { data, sizing: null, notes: measured.remarks, photo: summarisePhoto(measured) };
   process.stdout.write(toJson({ problems: measured.remarks }));
   throw new Stop(EXIT.problems, ...measured.remarks.map((remark) => remark.sentence));

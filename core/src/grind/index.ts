@@ -51,7 +51,7 @@ export { measuredDistribution } from './measured-distribution.ts';
 export { distributionOf, type LogNormalMode, type SizeModel } from './model.ts';
 export * from './photo/index.ts';
 export * from './photo/index.ts';
-export { photoData } from './photo-data.ts';
+export { type MeasuredPicture, photoData } from './photo-data.ts';
 export {
   type PlainTransfer,
   readPlainCurve,

@@ -117,7 +117,7 @@ describe('grains drawn from a known distribution', () => {
   const data = sizingData.parse({
     by: 'photo',
     grains,
-    scale: { pixel_um: 10, from: 'ruler', doubt_pct: 0.5 },
+    pictures: [{ scale: { pixel_um: 10, from: 'ruler', doubt_pct: 0.5 } }],
   });
   const { analysis } = analyseSizes(data, { draws: 100 });
   it('come back within their band, and the band is narrow', () => {

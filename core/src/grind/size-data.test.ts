@@ -134,7 +134,7 @@ describe('a sizing as a document', () => {
     };
     const photo = {
       by: 'photo',
-      scale: { pixel_um: 12, from: 'coin', doubt_pct: 0.8 },
+      pictures: [{ scale: { pixel_um: 12, from: 'coin', doubt_pct: 0.8 } }],
       grains: [{ diameter_um: 400 }, { diameter_um: 700, weight: 1.1, aspect: 0.7, counted: false }],
     };
     for (const data of [table, photo]) {
@@ -184,18 +184,20 @@ describe('grains of a photograph', () => {
     expect(codes(photo(many))).toContain('no_scale');
   });
   it('warn when one of them carries more than a twentieth of the volume', () => {
-    expect(said(photo([...many, { diameter_um: 4000 }], { scale }))[0]).toBe(
+    expect(said(photo([...many, { diameter_um: 4000 }], { pictures: [{ scale }] }))[0]).toBe(
       'caution: One grain, 4000 µm, carries 53 % of the volume. Photograph more grains before trusting anything above the median.',
     );
   });
   it('warn when they are few, and when they are small in the picture', () => {
-    expect(codes(photo(many.slice(0, 50), { scale }))).toContain('few_grains');
-    expect(codes(photo(many, { scale: { ...scale, pixel_um: 50 } }))).toContain('small_grains');
+    expect(codes(photo(many.slice(0, 50), { pictures: [{ scale }] }))).toContain('few_grains');
+    expect(codes(photo(many, { pictures: [{ scale: { ...scale, pixel_um: 50 } }] }))).toContain(
+      'small_grains',
+    );
   });
   it('that were erased do not count', () => {
-    const erased = photo([...many, { diameter_um: 4000, counted: false }], { scale });
+    const erased = photo([...many, { diameter_um: 4000, counted: false }], { pictures: [{ scale }] });
     expect(readSizes(erased).data!.effective).toBeCloseTo(
-      readSizes(photo(many, { scale })).data!.effective,
+      readSizes(photo(many, { pictures: [{ scale }] })).data!.effective,
       9,
     );
   });

@@ -190,8 +190,8 @@ function readPhoto(data: Photo): ReadSizes {
     remarks.push(
       grindRemark('caution', 'few_grains', { count: counted.length, effective: Math.round(effective) }),
     );
-  if (data.scale === null) remarks.push(grindRemark('caution', 'no_scale'));
-  else sayBlurred(counted, volumes, volume, data.scale.pixel_um, remarks);
+  if (data.pictures.some(({ scale }) => scale === null)) remarks.push(grindRemark('caution', 'no_scale'));
+  sayBlurred(data, counted, volumes, volume, remarks);
   remarks.push(grindRemark('note', 'image_and_sieve'));
   const binned = binGrains(grains);
   return {
@@ -201,23 +201,28 @@ function readPhoto(data: Photo): ReadSizes {
       limitDoubt: new Float64Array(binned.limits.length),
       effective,
       grains,
-      scaleDoubt: (data.scale?.doubt_pct ?? 0) / 100,
+      scaleDoubt: scaleDoubtOf(data),
     },
     remarks,
   };
 }
 
+/** Relative doubt of all sizes together: the mean of the pictures', which are most likely wrong the same way. */
+const scaleDoubtOf = ({ pictures }: Photo): number =>
+  pictures.reduce((sum, { scale }) => sum + (scale?.doubt_pct ?? 0), 0) / pictures.length / 100;
+
 function sayBlurred(
+  { pictures }: Photo,
   counted: Photo['grains'],
   volumes: Float64Array,
   volume: number,
-  pixel_um: number,
   remarks: GrindRemark[],
 ): void {
   let count = 0;
   let blurred = 0;
   counted.forEach((grain, i) => {
-    if (grain.diameter_um >= CREDIBLE_PX * pixel_um) return;
+    const { scale } = pictures[grain.picture]!;
+    if (!scale || grain.diameter_um >= CREDIBLE_PX * scale.pixel_um) return;
     count++;
     blurred += volumes[i]!;
   });

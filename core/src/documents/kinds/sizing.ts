@@ -84,6 +84,9 @@ const table = z
     });
   });
 
+/** Pictures that are taken together at most. */
+const MOST_PICTURES = 12;
+
 /** A grain as it was outlined in a photograph. */
 const grain = z.strictObject({
   /** Of the circle of the same area. */
@@ -94,13 +97,18 @@ const grain = z.strictObject({
   aspect: number(0, 1).nullable().default(null),
   x_px: number(0, 100_000).nullable().default(null),
   y_px: number(0, 100_000).nullable().default(null),
+  /** Which of the pictures it is in, counted from 0. */
+  picture: z
+    .int()
+    .min(0)
+    .max(MOST_PICTURES - 1)
+    .default(0),
   /** False for one erased by hand: kept, not counted. */
   counted: z.boolean().default(true),
 });
 
-/** Grains of a photograph, or measured one by one. */
-const photo = z.strictObject({
-  by: z.literal('photo'),
+/** A picture that grains were outlined in. */
+const picture = z.strictObject({
   /** The picture itself, when it is kept. */
   file: z
     .strictObject({
@@ -119,8 +127,26 @@ const photo = z.strictObject({
     })
     .nullable()
     .default(null),
-  grains: z.array(grain).min(1).max(20_000),
 });
+
+/** Grains of one or more photographs of the same grounds, or measured one by one. */
+const photo = z
+  .strictObject({
+    by: z.literal('photo'),
+    pictures: z
+      .array(picture)
+      .min(1)
+      .max(MOST_PICTURES)
+      .default([{ file: null, scale: null }]),
+    grains: z.array(grain).min(1).max(20_000),
+  })
+  .check((ctx) => {
+    const { pictures, grains } = ctx.value;
+    grains.forEach((grain, i) => {
+      if (grain.picture >= pictures.length)
+        refuse(ctx, ['grains', i, 'picture'], 'no_such_picture', grain.picture, { limit: pictures.length });
+    });
+  });
 
 /**
  * One measurement of one sample of ground coffee, raw: what was weighed, printed or outlined. What follows from it is computed,

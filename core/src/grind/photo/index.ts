@@ -18,4 +18,4 @@ export type {
   PhotoRemark,
   PhotoSummary,
 } from './result.ts';
-export { type SummaryOptions, summarisePhoto, summarisePhotos } from './summarise.ts';
+export { type SummarisedPhoto, type SummaryOptions, summarisePhoto, summarisePhotos } from './summarise.ts';

@@ -85,7 +85,7 @@ describe('bands', () => {
   it('narrow when two pictures are taken together', () => {
     const [a, b] = [measurementOf(draw(400, 500, 1.4, 5)), measurementOf(draw(400, 500, 1.4, 6))];
     const alone = summaryOf(a).d50_um;
-    const together = summarisePhotos([a, b])!.d50_um;
+    const together = summarisePhotos([{ measurement: a }, { measurement: b }])!.d50_um;
     expect(together.high - together.low).toBeLessThan(0.9 * (alone.high - alone.low));
   });
 });

@@ -5,10 +5,14 @@ import { remark } from './remarks.ts';
 import type { PhotoBand, PhotoGrain, PhotoMeasurement, PhotoRemark, PhotoSummary } from './result.ts';
 import { fitTail, type SizedGrains, tailedQuantile, tailMoment } from './tail.ts';
 
+/** One photograph of the grounds, and the grains of it that a person took out, by id. */
+export interface SummarisedPhoto {
+  measurement: PhotoMeasurement;
+  erased?: ReadonlySet<number>;
+}
+
 /** How a summary is made. */
 export interface SummaryOptions {
-  /** Grains a person took out, by id. */
-  erased?: ReadonlySet<number>;
   volume?: VolumeModel;
   /** Resamplings; 300 when left out. */
   runs?: number;
@@ -39,23 +43,25 @@ const CLASSES_PER_DECADE = 20;
 /** A summary of one measurement; null without a scale or with fewer than five grains. */
 export const summarisePhoto = (
   measurement: PhotoMeasurement,
-  options: SummaryOptions = {},
-): PhotoSummary | null => summarisePhotos([measurement], options);
+  { erased, ...options }: SummaryOptions & Pick<SummarisedPhoto, 'erased'> = {},
+): PhotoSummary | null => summarisePhotos([erased ? { measurement, erased } : { measurement }], options);
 
 /**
  * What the accepted grains of one or more photographs of the same grounds say. Sizes are diameters of circles of the same
  * area; each grain counts with its volume and with what it stands for at the border. Bands hold, with 90 % probability, the
  * figure of the grounds the grains were taken from: grains are drawn again from those found, the few largest are
  * continued as a tail (see tail.ts), and the doubts of scale and edge are added. A band always holds its own value.
- * `erased` applies to ids of every photograph. Quick enough to follow a finger.
+ * Quick enough to follow a finger.
  */
 export function summarisePhotos(
-  measurements: readonly PhotoMeasurement[],
+  photos: readonly SummarisedPhoto[],
   options: SummaryOptions = {},
 ): PhotoSummary | null {
-  const erased = options.erased ?? new Set<number>();
-  const scaled = measurements.filter((m) => m.plane !== null);
-  const grains = scaled.flatMap((m) => m.grains.filter((g) => g.left_out === null && !erased.has(g.id)));
+  const taken = photos.filter(({ measurement }) => measurement.plane !== null);
+  const scaled = taken.map(({ measurement }) => measurement);
+  const grains = taken.flatMap(({ measurement, erased }) =>
+    measurement.grains.filter((g) => g.left_out === null && !erased?.has(g.id)),
+  );
   if (grains.length < LEAST_GRAINS) return null;
   const model = options.volume ?? USUAL_VOLUME;
   const rows = volumeRows(grains, model);

@@ -30,9 +30,9 @@ describe('touching grains', () => {
 
 describe('grains that were kept', () => {
   const kept = [
-    { diameter_um: 200, weight: 1, aspect: null, x_px: 100, y_px: 50, counted: true },
-    { diameter_um: 400, weight: 1, aspect: null, x_px: 300, y_px: 60, counted: true },
-    { diameter_um: 800, weight: 1, aspect: null, x_px: null, y_px: null, counted: false },
+    { diameter_um: 200, weight: 1, aspect: null, x_px: 100, y_px: 50, picture: 0, counted: true },
+    { diameter_um: 400, weight: 1, aspect: null, x_px: 300, y_px: 60, picture: 0, counted: true },
+    { diameter_um: 800, weight: 1, aspect: null, x_px: null, y_px: null, picture: 0, counted: false },
   ];
 
   it('lie in a box around all that have a place', () => {

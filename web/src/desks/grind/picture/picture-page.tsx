@@ -2,22 +2,26 @@ import {
   type PhotoGrain,
   type PhotoMeasurement,
   type PhotoOptions,
-  photoData,
   rescalePhoto,
-  summarisePhoto,
+  summarisePhotos,
 } from '@pourline/core';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { go } from '../../../shell/route.ts';
-import { Button, Choice, Panel, TextInput } from '../../../ui/index.ts';
+import { Button, Choice, Panel } from '../../../ui/index.ts';
 import { problemSentence, t } from '../../../words/index.ts';
 import { DropPlace, FileButton } from '../parts/drop-place.tsx';
 import { ofPhoto, RemarkList } from '../parts/remark-list.tsx';
 import { openPhotoRoom, type PhotoRoom } from '../photo/photo-room.ts';
 import { keepSizing, type likeLast } from '../sizes/new-sizing.ts';
+import { KeepPictures } from './keep-pictures.tsx';
 import { PictureStage } from './picture-stage.tsx';
 import { FIRST_SCALE, type ScaleDraft, ScaleForm, scaleOf } from './scale-form.tsx';
+import { type SetAside, SetAsideList } from './set-aside.tsx';
 import { SummaryList } from './summary-list.tsx';
 import './picture.css';
+
+/** As many as a measurement holds. */
+const MOST_PICTURES = 12;
 
 interface Picture {
   file: File;
@@ -38,7 +42,10 @@ function usePhotoRoom(): PhotoRoom {
   return room;
 }
 
-/** From a photograph to a measurement: open it, give the scale, measure, take wrong grains out, keep. */
+/**
+ * From photographs to a measurement: open one, give the scale, measure, take wrong grains out; set it aside for another of the
+ * same grounds, or keep all.
+ */
 export function PicturePage({ campaignId, like }: PicturePageProps) {
   const room = usePhotoRoom();
   const [picture, setPicture] = useState<Picture | null>(null);
@@ -46,12 +53,18 @@ export function PicturePage({ campaignId, like }: PicturePageProps) {
   const [grains, setGrains] = useState<'dark' | 'light'>('dark');
   const [found, setFound] = useState<PhotoMeasurement | null>(null);
   const [erased, setErased] = useState<ReadonlySet<number>>(new Set());
+  const [aside, setAside] = useState<readonly SetAside[]>([]);
   const [done, setDone] = useState<number | null>(null);
   const [failure, setFailure] = useState<string | null>(null);
   const nextEnd = useRef<'from' | 'to'>('from');
   const chosen = scaleOf(scale);
   const measured = useMemo(() => rescaled(found, scale), [found, scale]);
-  const summary = useMemo(() => measured && summarisePhoto(measured, { erased }), [measured, erased]);
+  const all = useMemo(
+    () =>
+      measured && picture ? [...aside, { file: picture.file, measurement: measured, erased }] : [...aside],
+    [aside, measured, erased, picture],
+  );
+  const summary = useMemo(() => summarisePhotos(all), [all]);
   useEffect(() => () => URL.revokeObjectURL(picture?.url ?? ''), [picture]);
 
   const open = async (file: File): Promise<void> => {
@@ -84,6 +97,10 @@ export function PicturePage({ campaignId, like }: PicturePageProps) {
       setFailure(reason instanceof Error ? reason.message : String(reason));
     }
     setDone(null);
+  };
+  const openNext = async (file: File): Promise<void> => {
+    setAside(all);
+    await open(file);
   };
   const toggle = ({ id }: PhotoGrain): void => {
     const next = new Set(erased);
@@ -154,14 +171,28 @@ export function PicturePage({ campaignId, like }: PicturePageProps) {
               onStop={room.stop}
               again={found !== null}
             />
-            {measured && (
+            {(measured || summary) && (
+              <RemarkList
+                remarks={[...(measured?.remarks ?? []), ...(summary?.remarks ?? [])].map(ofPhoto)}
+              />
+            )}
+            {summary && (
+              <SummaryList
+                summary={summary}
+                erased={all.reduce((sum, one) => sum + one.erased.size, 0)}
+                pictures={all.length}
+              />
+            )}
+            {all.length > 0 && (
               <>
-                <RemarkList remarks={[...measured.remarks, ...(summary?.remarks ?? [])].map(ofPhoto)} />
-                {summary && <SummaryList summary={summary} erased={erased.size} />}
-                <Keep
-                  measurement={measured}
-                  erased={erased}
-                  picture={picture}
+                <SetAsideList
+                  aside={aside}
+                  full={all.length >= MOST_PICTURES}
+                  takeOut={(file) => setAside(aside.filter((one) => one.file !== file))}
+                  openNext={measured ? (file) => void openNext(file) : null}
+                />
+                <KeepPictures
+                  pictures={all}
                   keep={async (name, data) => {
                     const kept = await keepSizing(name, data, like, campaignId);
                     if (!kept.ok) return kept.problems.map(problemSentence).join(' ');
@@ -206,33 +237,6 @@ function Measuring({ done, again, onMeasure, onStop }: MeasuringProps) {
       <progress max={1} value={done} aria-label={t('grind.picture.working')} />
       <span>{t('grind.picture.done', { percent: Math.round(100 * done) })}</span>
       <Button onPress={onStop}>{t('grind.picture.stop')}</Button>
-    </div>
-  );
-}
-
-interface KeepProps {
-  measurement: PhotoMeasurement;
-  erased: ReadonlySet<number>;
-  picture: Picture;
-  keep: (name: string, data: NonNullable<ReturnType<typeof photoData>>) => Promise<string | null>;
-}
-
-function Keep({ measurement, erased, picture, keep }: KeepProps) {
-  const [name, setName] = useState(() => picture.file.name.replace(/\.\w+$/, '').slice(0, 120));
-  const [refused, setRefused] = useState<string | null>(null);
-  const { file } = picture;
-  const data = photoData(
-    measurement,
-    { name: file.name.slice(0, 200), media_type: file.type.slice(0, 120), attachment: null },
-    erased,
-  );
-  if (!data) return null;
-  return (
-    <div className="grind-keep">
-      <TextInput label={t('field.name')} value={name} onChange={setName} problem={refused ?? undefined} />
-      <Button look="primary" onPress={() => void keep(name, data).then(setRefused)}>
-        {t('grind.import.keep')}
-      </Button>
     </div>
   );
 }

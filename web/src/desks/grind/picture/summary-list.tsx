@@ -5,10 +5,12 @@ interface SummaryListProps {
   summary: PhotoSummary;
   /** Grains taken out by hand. */
   erased: number;
+  /** Photographs they are in. */
+  pictures: number;
 }
 
-/** What the grains on the picture say, redrawn with every touch. */
-export function SummaryList({ summary, erased }: SummaryListProps) {
+/** What the grains of the pictures say, redrawn with every touch. */
+export function SummaryList({ summary, erased, pictures }: SummaryListProps) {
   const rows: [label: string, band: PhotoBand, unit: string, digits: number][] = [
     ['D10', summary.d10_um, 'µm', 0],
     ['D50', summary.d50_um, 'µm', 0],
@@ -19,7 +21,10 @@ export function SummaryList({ summary, erased }: SummaryListProps) {
   ];
   return (
     <div className="grind-stack">
-      <p role="status">{t('grind.picture.counted', { count: summary.grains, erased })}</p>
+      <p role="status">
+        {t('grind.picture.counted', { count: summary.grains, erased })}
+        {pictures > 1 && ` ${t('grind.picture.in_all', { pictures })}`}
+      </p>
       <dl className="grind-pairs">
         {rows.map(([label, band, unit, digits]) => (
           <div key={label}>
