@@ -75,8 +75,8 @@ export function bridgeExcursions(
     const from = Math.max(0, first - 1 - pad);
     const to = Math.min(n - 1, k + pad);
     const change = values[to]! - values[from]!;
-    if (change >= -bridge.fall && change <= bridge.fall + bridge.rise * (to - from))
-      found.push({ from, to, by });
+    const fits = change >= -bridge.fall && change <= bridge.fall + bridge.rise * (to - from);
+    if (fits && bridge.really(from, to, by)) found.push({ from, to, by });
   }
   for (const { from, to } of found)
     for (let i = from + 1; i < to; i++)

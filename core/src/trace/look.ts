@@ -188,12 +188,16 @@ function settleTime(judged: Judged[]): void {
     named.find((entry) => rises(entry) && !entry.figures.date) ??
     named.find(rises) ??
     judged.find(({ use, figures }) => use === null && (figures.clock || figures.date)) ??
-    judged
-      .filter((entry) => entry.use === null && rises(entry) && judged.length > 1)
-      .sort((a, b) => evenness(b.figures) - evenness(a.figures))[0] ??
+    evenest(judged.filter((entry) => entry.use === null && rises(entry) && judged.length > 1)) ??
     named[0];
   for (const entry of named) if (entry !== chosen) entry.use = 'skip';
   if (chosen) chosen.use = 'time';
+}
+
+/** The column whose steps are most alike; of several about as good, the first, where people put the time. */
+function evenest(columns: readonly Judged[]): Judged | undefined {
+  const best = Math.max(0, ...columns.map(({ figures }) => evenness(figures)));
+  return columns.find(({ figures }) => evenness(figures) >= 0.95 * best);
 }
 
 /** What is left without a name: temperatures where the figures are like them, else masses, the larger one what was poured. */

@@ -1,60 +1,67 @@
+import { unitNamed } from '../units.ts';
 import { compileLinePattern, matchLine } from './line-pattern.ts';
 
 /** Words in front of or behind a reading that say whether it stands still, as balances print them (common practice). */
 const STABLE = ['st', 'stable'];
 const MOVING = ['us', 'unstable'];
+const NUMBER = /[+-]?\s*(?:\d+(?:[.,]\d*)?|[.,]\d+)/g;
+
+interface Numbered {
+  text: string;
+  value: number;
+  /** What stands right behind it is a unit that is known. */
+  unit: boolean;
+}
 
 /**
- * Proposes a pattern from lines that an instrument printed: the number that changes most from line to line is the reading, what is the same in all
- * lines stands as it is, and words for standing still become flags. Empty when the plain way (first number, its unit) reads them all as well.
+ * Proposes a pattern from lines that an instrument printed: the reading is the number with a unit behind it, or the one that changes most; numbers before it
+ * that change are passed over, what never changes stands as it is, and words for standing still become flags. Empty when the plain way (first
+ * number, its unit) reads them as well, or when no pattern reads them all.
  */
 export function proposeLinePattern(lines: readonly string[]): string {
   const good = lines.map((line) => line.trim()).filter((line) => /\d/.test(line));
-  if (good.length === 0) return '';
-  const numbers = good.map((line) =>
-    [...line.matchAll(/[+-]?\s*(?:\d+(?:[.,]\d*)?|[.,]\d+)/g)].map((m) => m[0]),
-  );
-  const count = Math.min(...numbers.map((row) => row.length));
-  if (count < 2) return '';
-  const changes = Array.from({ length: count }, (_, k) => new Set(numbers.map((row) => row[k])).size);
-  const rising = Array.from({ length: count }, (_, k) => alwaysRises(numbers.map((row) => row[k]!)));
-  const best = changes
-    .map((n, k) => ({ k, score: n - (rising[k] ? 0.5 : 0) }))
-    .sort((a, b) => b.score - a.score || b.k - a.k)[0]!.k;
-  if (best === 0) return '';
-  const before = Array.from({ length: best }, (_, k) => (rising[k] && k === 0 ? '{time}' : '{skip}'));
-  const proposed = `{skip}${before.includes('{time}') ? '{time}' : ''}{skip}{number} {unit}`;
-  const exact = exactPattern(good[0]!, numbers[0]!, best, before.includes('{time}'));
-  return [exact, proposed].find((pattern) => readsAll(pattern, good)) ?? '';
+  const rows = good.map(numbersIn);
+  const count = Math.min(...rows.map((row) => row.length));
+  if (good.length === 0 || count < 2) return '';
+  const scores = Array.from({ length: count }, (_, k) => {
+    const changes = new Set(rows.map((row) => row[k]!.text)).size;
+    return changes + (rows[0]![k]!.unit ? 2 * good.length : 0);
+  });
+  const reading = scores.indexOf(Math.max(...scores));
+  if (reading === 0) return '';
+  const pattern = patternOf(good[0]!, rows, reading);
+  const compiled = compileLinePattern(pattern);
+  const reads = (line: string, i: number) =>
+    compiled.ok && matchLine(compiled.value, line)?.value === rows[i]![reading]!.value;
+  return good.every(reads) ? pattern : '';
 }
 
-/** The first line with its reading, unit and flags as places, and its other numbers passed over. */
-function exactPattern(line: string, numbers: readonly string[], reading: number, timed: boolean): string {
+function numbersIn(line: string): Numbered[] {
+  return [...line.matchAll(NUMBER)].map((found) => ({
+    text: found[0],
+    value: Number(found[0].replaceAll(/\s/g, '').replace(',', '.')),
+    unit: unitNamed(/^\s*([a-z°%]+)/i.exec(line.slice(found.index + found[0].length))?.[1] ?? '') !== null,
+  }));
+}
+
+/** The first line with its reading and unit as places; other numbers stand as they are when they never change. */
+function patternOf(line: string, rows: readonly Numbered[][], reading: number): string {
   let rest = line;
   let pattern = '';
-  numbers.slice(0, reading + 1).forEach((text, k) => {
+  for (let k = 0; k <= reading; k++) {
+    const { text } = rows[0]![k]!;
     const at = rest.indexOf(text);
+    const same = rows.every((row) => row[k]!.text === text);
     pattern += flagged(rest.slice(0, at));
-    pattern += k === reading ? '{number}' : timed && k === 0 ? '{time}' : '{skip}';
+    pattern += k === reading ? '{number}' : same ? text : '{time}';
     rest = rest.slice(at + text.length);
-  });
+  }
   return `${pattern} {unit}`;
 }
 
 const flagged = (text: string): string =>
   text.replaceAll(/[a-z]+/gi, (word) => {
     const plain = word.toLowerCase();
-    if (STABLE.includes(plain) || MOVING.includes(plain))
-      return `{stable:${STABLE.join('|')}}{moving:${MOVING.join('|')}}`;
-    return word;
+    const known = STABLE.includes(plain) || MOVING.includes(plain);
+    return known ? `{stable:${STABLE.join('|')}}{moving:${MOVING.join('|')}}` : word;
   });
-
-const alwaysRises = (texts: readonly string[]): boolean => {
-  const values = texts.map((text) => Number(text.replaceAll(/\s/g, '').replace(',', '.')));
-  return values.length > 2 && values.every((v, i) => i === 0 || v > values[i - 1]!);
-};
-
-function readsAll(pattern: string, lines: readonly string[]): boolean {
-  const compiled = compileLinePattern(pattern);
-  return compiled.ok && lines.every((line) => matchLine(compiled.value, line) !== null);
-}
