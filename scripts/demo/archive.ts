@@ -6,6 +6,7 @@ import { plans } from './plans.ts';
 import { campaign, coffees, waters } from './shelf.ts';
 import { sizings } from './sizings.ts';
 import { budget, contest, talk } from './stage.ts';
+import { description, tastings, words } from './tastings.ts';
 import { trials } from './trials.ts';
 
 /** The demo campaign, as `examples/demo-campaign.json` holds it. */
@@ -29,6 +30,9 @@ export const demoArchive = (): Archive =>
       contest,
       talk,
       budget,
+      words,
+      ...tastings,
+      description,
     ],
     '2026-11-21T08:00:00+00:00',
   );

@@ -22,6 +22,17 @@ export const BATCH = made(12, 1);
 export const CONTEST = made(15, 1);
 export const TALK = made(16, 1);
 export const BUDGET = made(17, 1);
+export const TASTING = {
+  calibration: made(18, 1),
+  words: made(18, 2),
+  triangle: made(18, 3),
+  profile: made(18, 4),
+  next: made(18, 5),
+};
+export const WORDS = made(19, 1);
+export const DESCRIPTION = made(20, 1);
+/** Identifier of the n-th answer of a demo tasting. */
+export const answerId = (tasting: number, n: number): string => made(500 + tasting, n);
 export const GRINDER = made(4, 1);
 export const BLEND = made(14, 1);
 export const SIZING = { six: made(13, 1), eight: made(13, 2), ten: made(13, 3), nineTable: made(13, 4) };
