@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { chanceFrom } from '../../panel/random.ts';
 import { checkSchedule } from '../timing/check-schedule.ts';
 import { findByOrder } from '../timing/order-search.ts';
-import { brewerNetwork } from './compile.ts';
+import { brewerNetwork, orderedNetwork } from './compile.ts';
 import { largestNumber } from './nearest.ts';
 import { type BrewerOrderInput, brewerOrder } from './order.ts';
 import { scheduleBrewers } from './schedule.ts';
@@ -75,11 +75,36 @@ describe('scales', () => {
     expect(second.start_s).toBeGreaterThanOrEqual(last.start_s + 10 + 30);
   });
 
-  it('prove nothing where waits may vary: that order is only assumed', () => {
+  it('exclude running alongside where waits may vary as well', () => {
     const pours = [1, 2, 3].map(() => ({ water_g: 50, after_s: { min: 45, max: 60 } }));
     const schedule = scheduleBrewers(asked({ scales: 1, pours }));
-    expect(schedule).toMatchObject({ possible: 'open', largest: 1, largest_proven: false });
-    expect(schedule.remarks[0]!.code).toBe('brewers_open');
+    expect(schedule).toMatchObject({ possible: 'no', largest: 1, largest_proven: true });
+  });
+});
+
+describe('brewers in their order', () => {
+  it('lose no schedule: the answers are those of the network without it, on 60 random runs', () => {
+    const chance = chanceFrom(33);
+    const seen = { none: 0, some: 0 };
+    for (let n = 0; n < 60; n++) {
+      const order = asked({
+        brewers: chance.whole(2, 3),
+        pours: Array.from({ length: chance.whole(1, 3) }, () => {
+          const min = chance.whole(15, 40);
+          return { water_g: chance.whole(20, 60), after_s: { min, max: min + chance.whole(0, 15) } };
+        }),
+        decant: chance.whole(0, 1) ? { takes_s: chance.whole(3, 9), within_s: chance.whole(0, 20) } : null,
+        alongside: chance.whole(0, 1) === 1,
+        drain_s: chance.whole(5, 20),
+      });
+      const free = findByOrder(brewerNetwork(order), 'end', { effort: 3_000, step: 100 });
+      const ordered = findByOrder(orderedNetwork(order), 'end', { effort: 3_000, step: 100 });
+      if (free.answer !== 'best' && free.answer !== 'none') continue;
+      expect(ordered.answer).toBe(free.answer);
+      if (free.value !== null) expect(Math.abs(ordered.value! - free.value)).toBeLessThan(100);
+      seen[free.answer === 'none' ? 'none' : 'some']++;
+    }
+    expect(Math.min(seen.none, seen.some)).toBeGreaterThan(5);
   });
 });
 

@@ -50,6 +50,29 @@ export function brewerNetwork(order: BrewerOrder): Network {
   };
 }
 
+/**
+ * The same for a search: with every task of a brewer after the same task of the one before it. Brewers are alike, so nothing is lost: where x ≤ y + c
+ * holds for each of them, it holds between the k-th smallest x and the k-th smallest y, and who uses hands and kettles is only
+ * renamed. Every answer that differs by names alone is then looked at once.
+ */
+export function orderedNetwork(order: BrewerOrder): Network {
+  const network = brewerNetwork(order);
+  const length = new Map(network.tasks.map(({ id, duration, needs }) => [id, needs.hands ? duration : 0]));
+  const apart = (id: string): number => (order.hands === 1 ? length.get(id)! : 0);
+  const lags = Array.from({ length: order.brewers - 1 }, (_, b) =>
+    tasksOf(order, b).map((id, i) => ({ from: id, to: tasksOf(order, b + 1)[i]!, min: apart(id) })),
+  ).flat();
+  return { ...network, lags: [...network.lags, ...lags] };
+}
+
+/** Ids of what is done at one brewer. */
+const tasksOf = (order: BrewerOrder, b: number): string[] => [
+  ...order.pours.map((_, p) => pourId(b, p)),
+  ...order.actions.flatMap(({ what, pour }, i) => (pour <= order.pours.length ? [actionId(b, what, i)] : [])),
+  ...(order.decant ? [decantId(b)] : []),
+  ...(order.serve ? [serveId(b)] : []),
+];
+
 function addPours(order: BrewerOrder, b: number, { tasks, lags }: Draft): void {
   order.pours.forEach((pour, p) => {
     tasks.push({
@@ -113,12 +136,14 @@ function addRest(order: BrewerOrder, b: number, { tasks, lags }: Draft): void {
 function addTogether(order: BrewerOrder, { lags }: Draft): void {
   const last = order.brewers - 1;
   if (last === 0) return;
-  if (order.alongside) lags.push({ from: pourId(last, 0), to: pourId(0, order.pours.length - 1), min: 0 });
+  if (order.alongside)
+    for (let b = 0; b < last; b++)
+      lags.push({ from: pourId(last, 0), to: pourId(b, order.pours.length - 1), min: 0 });
   if (order.apart_s !== null)
     lags.push({ from: pourId(0, 0), to: pourId(last, 0), min: 0, max: ticks(order.apart_s) });
 }
 
-/** A brewer takes the scale of the one that many before it, when that one has drained: the first on is the first off. */
+/** A brewer takes the scale of the one that many before it, when that one has drained: alike, the first on may be the first off. */
 function addScales(order: BrewerOrder, { lags }: Draft): void {
   const { scales, brewers, pours } = order;
   if (scales === null) return;

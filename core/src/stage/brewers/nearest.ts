@@ -1,7 +1,7 @@
 import type { Network } from '../timing/network.ts';
 import { findByOrder } from '../timing/order-search.ts';
-import { brewerNetwork } from './compile.ts';
-import { type BrewerOrder, gapBefore, scalesAssumed } from './order.ts';
+import { orderedNetwork } from './compile.ts';
+import { type BrewerOrder, gapBefore } from './order.ts';
 
 /** Dead ends spent on one question: fewer in a large network, where each takes longer; a choice, so that an answer takes seconds at most. */
 export const effortFor = ({ tasks }: Network): number =>
@@ -24,10 +24,10 @@ export interface NearestWays {
 
 /** Asked with a quarter of the effort: many such questions are asked in a row. */
 function ask(order: BrewerOrder): 'yes' | 'no' | 'open' {
-  const network = brewerNetwork(order);
+  const network = orderedNetwork(order);
   const { starts, answer } = findByOrder(network, 'any', { effort: Math.ceil(effortFor(network) / 4) });
   if (starts) return 'yes';
-  return answer === 'none' && !scalesAssumed(order) ? 'no' : 'open';
+  return answer === 'none' ? 'no' : 'open';
 }
 
 const can = (order: BrewerOrder): boolean => ask(order) === 'yes';
@@ -58,7 +58,7 @@ export function nearestWays(order: BrewerOrder): NearestWays {
   const flow = leastThat(slowest, Math.min(60, 4 * slowest), (f) => can(withFlow(order, f)));
   const share = leastThat(1, 20, (s) => can(withPours(order, 1 / s)));
   const largest = Math.max(...order.pours.map(({ water_g }) => water_g));
-  const apart = brewerNetwork({ ...order, alongside: false, apart_s: null });
+  const apart = orderedNetwork({ ...order, alongside: false, apart_s: null });
   const alone = findByOrder(apart, 'end', { effort: effortFor(apart), step: 100 });
   const kettles = [...order.kettles, order.kettles[0]!];
   return {

@@ -79,7 +79,7 @@ export const brewerOrder = z.strictObject({
   /** People who pour. */
   hands: z.int().min(1).max(4).default(1),
   kettles: z.array(kettle).min(1).max(6),
-  /** Every brewer begins before the first one gets its last pour; otherwise they may follow one another. */
+  /** Every brewer begins before any of them gets its last pour; otherwise they may follow one another. */
   alongside: z.boolean().default(true),
   /** Most seconds between the first pour of the first and of the last brewer; null: no bound of its own. */
   apart_s: number(0, 3_600).nullable().default(null),
@@ -100,15 +100,6 @@ export const pouringTime = (order: BrewerOrder, { water_g, flow_g_s }: Pour): nu
 
 /** Time that a pour takes hands and kettle [s]: pouring and moving. */
 export const handsOn = (order: BrewerOrder, pour: Pour): number => pouringTime(order, pour) + order.move_s;
-
-/** Fewer scales than brewers, and waits that may vary: the order in which scales become free is then only assumed. */
-export const scalesAssumed = (order: BrewerOrder): boolean =>
-  order.scales !== null &&
-  order.scales < order.brewers &&
-  order.pours.slice(1).some((_, p) => {
-    const { min, max } = gapBefore(order, p + 1);
-    return max !== min;
-  });
 
 /** Least and most wait before a pour, from the start of the one before [s]. */
 export function gapBefore(order: BrewerOrder, pour: number): { min: number; max: number | null } {

@@ -2,10 +2,10 @@ import { clock, rounded, type StageRemark, stageRemark } from '../remark.ts';
 import { endOf, type Network, type Starts } from '../timing/network.ts';
 import { findByOrder } from '../timing/order-search.ts';
 import { slackOf } from '../timing/slack.ts';
-import { actionId, brewerNetwork, decantId, pourId, serveId, TICKS } from './compile.ts';
+import { actionId, brewerNetwork, decantId, orderedNetwork, pourId, serveId, TICKS } from './compile.ts';
 import { type KettleWater, kettleWater, type PlacedPour } from './kettle-water.ts';
 import { effortFor, largestNumber, type NearestWays, nearestWays } from './nearest.ts';
-import { type BrewerOrder, handsOn, pouringTime, scalesAssumed } from './order.ts';
+import { type BrewerOrder, handsOn, pouringTime } from './order.ts';
 
 /** One thing the hands do. */
 export interface HandAction {
@@ -49,14 +49,13 @@ export interface BrewerSchedule {
 export function scheduleBrewers(order: BrewerOrder): BrewerSchedule {
   const shortest = (network: Network) =>
     findByOrder(network, 'end', { effort: effortFor(network), step: TICKS / 10 });
-  const found = shortest(brewerNetwork(order));
-  const excluded = found.answer === 'none' && !scalesAssumed(order);
-  const possible = found.starts ? 'yes' : excluded ? 'no' : 'open';
+  const found = shortest(orderedNetwork(order));
+  const possible = found.starts ? 'yes' : found.answer === 'none' ? 'no' : 'open';
   const most = largestNumber(order);
   const largest = Math.max(most.largest, found.starts ? order.brewers : 0);
   const shown = found.starts ? order.brewers : largest;
   const shownOrder = { ...order, brewers: shown };
-  const network = brewerNetwork(shownOrder);
+  const network = orderedNetwork(shownOrder);
   const base = {
     possible,
     asked: order.brewers,
@@ -66,7 +65,8 @@ export function scheduleBrewers(order: BrewerOrder): BrewerSchedule {
   } as const;
   const nearest = found.starts ? null : nearestWays(order);
   const result = found.starts || shown === 0 ? found : shortest(network);
-  const drawn = result.starts && shown > 0 ? draw(shownOrder, network, result.starts) : null;
+  const drawn =
+    result.starts && shown > 0 ? draw(shownOrder, brewerNetwork(shownOrder), result.starts) : null;
   const schedule: BrewerSchedule = {
     ...base,
     actions: drawn?.actions ?? [],
