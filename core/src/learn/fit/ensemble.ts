@@ -1,4 +1,6 @@
+import { cholesky } from '../../panel/cholesky.ts';
 import { type Dice, diceFrom } from './chance.ts';
+import { momentsOf } from './linear.ts';
 
 export interface EnsembleOptions {
   /** Even, and more than twice the number of unknowns. */
@@ -35,42 +37,61 @@ export interface Ensemble {
 
 /** Largest stretch; the usual 2. */
 const STRETCH = 2;
-/** Steps between two looks at how far the ensemble has come. */
-const BLOCK = 100;
-/** Share of the proposals along differences that jump by a whole one, to change between peaks. */
+/** Shares of the proposals: jumps to anywhere, stretches; differences are the rest. */
+const JUMPS = 0.4;
+const STRETCHES = 0.3;
+/** Share of the proposals along differences that go by a whole one, to change between peaks. */
 const WHOLE = 0.1;
+/** First look at how far the ensemble has come [steps]; later ones when it has gone half as far again. */
+const FIRST_LOOK = 200;
+/** Steps between two moments at which it can be stopped. */
+const BLOCK = 50;
 
 /**
  * Affine-invariant ensemble sampling: half of the walkers move with the other half as their measure of the land, so that narrow and
- * tilted posteriors are as easy as round ones. Every other proposal is a stretch (Goodman & Weare 2010, Comm. App. Math. Comp.
- * Sci. 5, 65, eq. 7), every other a difference of two others (ter Braak 2006, differential evolution), both without any tuning.
- * Hands back after each block; told how far it is.
+ * tilted posteriors are as easy as round ones. Proposals are a stretch (Goodman & Weare 2010, Comm. App. Math. Comp. Sci. 5, 65,
+ * eq. 7), a difference of two others (ter Braak 2006, differential evolution), or a jump to anywhere under a multivariate t, which
+ * is the quadratic answer at first and has the moments of what was found once the first steps are thrown away; from then on it
+ * stays as it is. Each is accepted by the rule of Metropolis and Hastings, so where the jumps aim changes how fast the
+ * posterior is found, not what is found. Hands back after each block; told how far it is.
  */
 export function* ensemble(
   value: (z: Float64Array) => number,
   start: readonly ArrayLike<number>[],
+  guess: { mean: ArrayLike<number>; covariance: Float64Array },
   options: EnsembleOptions,
 ): Generator<number, Ensemble, void> {
   const { walkers, seed, burn, most, effective, thin } = options;
   const size = start[0]!.length;
   const dice = diceFrom(seed);
   const at = start.map((z) => Float64Array.from(z));
-  const values = Float64Array.from(at, value);
-  const proposal = new Float64Array(size);
-  const kept: Float64Array[] = [];
+  const walk: Walk = {
+    value,
+    at,
+    values: Float64Array.from(at, value),
+    proposal: new Float64Array(size),
+    dice,
+  };
+  let guide = guideOf(guess.mean, guess.covariance);
+  let kept: Float64Array[] = [];
   let accepted = 0;
   let steps = 0;
+  let look = FIRST_LOOK;
   for (let step = 0; step < burn + most; step++) {
-    const taken = sweep(value, at, values, proposal, dice);
+    if (step === burn) {
+      guide = guideFrom(kept.slice(Math.floor(kept.length / 2)), walkers, size) ?? guide;
+      kept = [];
+    }
+    const taken = sweep(walk, guide);
     if (step >= burn) {
       accepted += taken;
       steps++;
-      if (steps % thin === 0) kept.push(flat(at, size));
     }
-    if ((step + 1) % BLOCK === 0) {
-      yield (step + 1) / (burn + most);
-      if (steps >= 4 * BLOCK && diagnose(kept, walkers, size, thin).effective >= effective) break;
-    }
+    if ((step + 1) % thin === 0) kept.push(flat(at, size));
+    if ((step + 1) % BLOCK === 0) yield (step + 1) / (burn + most);
+    if (steps < look) continue;
+    look *= 1.5;
+    if (diagnose(kept, walkers, size, thin).effective >= effective) break;
   }
   const all = new Float64Array(kept.length * walkers * size);
   kept.forEach((part, i) => {
@@ -88,6 +109,71 @@ export function* ensemble(
   };
 }
 
+/** Degrees of freedom of the jumps: tails as heavy as any that are to be found. */
+const GUIDE_NU = 5;
+
+/** Where jumps aim: a multivariate t. */
+interface Guide {
+  mean: Float64Array;
+  /** Lower triangle of its scale. */
+  factor: Float64Array;
+}
+
+const guideOf = (mean: ArrayLike<number>, covariance: Float64Array): Guide => ({
+  mean: Float64Array.from(mean),
+  factor: cholesky(covariance, mean.length),
+});
+
+/** A guide with the moments of some positions; null when these lie in a plane. */
+function guideFrom(parts: readonly Float64Array[], walkers: number, size: number): Guide | null {
+  const points = parts.flatMap((part) =>
+    Array.from({ length: walkers }, (_, w) => part.subarray(w * size, (w + 1) * size)),
+  );
+  const { mean, covariance } = momentsOf(points, size);
+  const guide = guideOf(mean, covariance);
+  return guide.factor.every(Number.isFinite) ? guide : null;
+}
+
+/** ln of the density of a guide at a point, without a constant. */
+function guideAt({ mean, factor }: Guide, z: Float64Array, work: Float64Array): number {
+  const n = z.length;
+  let square = 0;
+  for (let i = 0; i < n; i++) {
+    let sum = z[i]! - mean[i]!;
+    for (let k = 0; k < i; k++) sum -= factor[i * n + k]! * work[k]!;
+    const e = sum / factor[i * n + i]!;
+    work[i] = e;
+    square += e * e;
+  }
+  return -0.5 * (GUIDE_NU + n) * Math.log1p(square / GUIDE_NU);
+}
+
+/** To anywhere under the guide; returns ln of the factor on the odds. */
+function jump({ mean, factor }: Guide, here: Float64Array, proposal: Float64Array, dice: Dice): number {
+  const n = here.length;
+  let chi2 = 0;
+  for (let i = 0; i < GUIDE_NU; i++) chi2 += dice.normal() ** 2;
+  const wide = 1 / Math.sqrt(chi2 / GUIDE_NU);
+  const work = new Float64Array(n);
+  const e = Float64Array.from({ length: n }, () => dice.normal() * wide);
+  for (let i = 0; i < n; i++) {
+    let x = mean[i]!;
+    for (let k = 0; k <= i; k++) x += factor[i * n + k]! * e[k]!;
+    proposal[i] = x;
+  }
+  const guide = { mean, factor };
+  return guideAt(guide, here, work) - guideAt(guide, proposal, work);
+}
+
+/** Walkers on their way. */
+interface Walk {
+  value: (z: Float64Array) => number;
+  at: Float64Array[];
+  values: Float64Array;
+  proposal: Float64Array;
+  dice: Dice;
+}
+
 function flat(at: readonly Float64Array[], size: number): Float64Array {
   const out = new Float64Array(at.length * size);
   at.forEach((z, w) => {
@@ -97,22 +183,19 @@ function flat(at: readonly Float64Array[], size: number): Float64Array {
 }
 
 /** One proposal for every walker; the number of those taken. */
-function sweep(
-  value: (z: Float64Array) => number,
-  at: Float64Array[],
-  values: Float64Array,
-  proposal: Float64Array,
-  dice: Dice,
-): number {
+function sweep({ value, at, values, proposal, dice }: Walk, guide: Guide): number {
   const half = at.length / 2;
   let taken = 0;
   for (let side = 0; side < 2; side++)
     for (let w = side * half; w < (side + 1) * half; w++) {
       const others = (1 - side) * half;
+      const kind = dice.uniform();
       const lift =
-        dice.uniform() < 0.5
-          ? stretchMove(at, w, others, half, proposal, dice)
-          : differenceMove(at, w, others, half, proposal, dice);
+        kind < JUMPS
+          ? jump(guide, at[w]!, proposal, dice)
+          : kind < JUMPS + STRETCHES
+            ? stretchMove(at, w, others, half, proposal, dice)
+            : differenceMove(at, w, others, half, proposal, dice);
       const tried = value(proposal);
       if (Math.log(dice.uniform()) < lift + tried - values[w]!) {
         at[w]!.set(proposal);

@@ -90,7 +90,12 @@ export const drawFrom = (
 ): Generator<number, Ensemble, void> => {
   const walkers = 2 * Math.max(16, target.size + 4);
   const start = normalPoints(best, laplace, walkers, seed);
-  return ensemble((z) => target.value(z), start, { walkers, seed: seed + 1, ...effort });
+  return ensemble(
+    (z) => target.value(z),
+    start,
+    { mean: best, covariance: laplace },
+    { walkers, seed: seed + 1, ...effort },
+  );
 };
 
 /** `count` positions of an ensemble, spread over all its steps and walkers. */
