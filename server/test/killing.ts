@@ -29,12 +29,12 @@ export interface Toll {
 type Child = ChildProcessByStdio<null, Readable, null>;
 
 /** Bundles the server that is to be killed into one file, because it is started hundreds of times. */
-export async function bundleVictim(folder: string): Promise<string> {
+export async function bundleVictim(folder: string, source = './victim.ts'): Promise<string> {
   const outfile = join(folder, 'victim.mjs');
   // The database's native part is found from here, not from where the bundle lies.
   const require = "import { createRequire as makeRequire } from 'node:module';";
   await build({
-    entryPoints: [fileURLToPath(new URL('./victim.ts', import.meta.url))],
+    entryPoints: [fileURLToPath(new URL(source, import.meta.url))],
     outfile,
     bundle: true,
     platform: 'node',

@@ -11,7 +11,7 @@ import type { SessionChange, SessionNow } from '@pourline/store';
 
 /** What becomes of an answer. */
 export type AnswerDecision =
-  | { ok: true; outcome: 'taken' | 'already' | 'late'; change: SessionChange | null }
+  | { ok: true; outcome: 'taken' | 'already' | 'late'; counted: boolean; change: SessionChange | null }
   | { ok: false; why: 'now' | 'input'; problems: Problem[] };
 
 /**
@@ -24,7 +24,8 @@ export function decideAnswer(now: SessionNow, seat: number, request: AnswerReque
   const before = log.find((e) => e.type === 'answered' && e.request.answer_id === request.answer_id);
   if (before?.type === 'answered') {
     const same = before.seat === seat && JSON.stringify(before.request) === JSON.stringify(request);
-    if (same) return { ok: true, outcome: 'already', change: null };
+    const late = log.some((e) => e.type === 'closed' && e.seq < before.seq);
+    if (same) return { ok: true, outcome: 'already', counted: !late, change: null };
     return refuse('input', sessionProblem(['answer_id'], 'id_reused', { value: request.answer_id }));
   }
   const status = statusOf(log);
@@ -38,11 +39,16 @@ export function decideAnswer(now: SessionNow, seat: number, request: AnswerReque
     event_id: request.answer_id,
   };
   if (status.state === 'closed')
-    return { ok: true, outcome: 'late', change: { ...keptBeside(now), events: [answered] } };
+    return { ok: true, outcome: 'late', counted: false, change: { ...keptBeside(now), events: [answered] } };
   if (!status.poured.has(flight)) return refuse('now', sessionProblem([], 'not_poured'));
   const away = status.tasters.get(seat)?.left_at !== null;
   const back = { event: { type: 'returned', seat } satisfies SessionEvent, event_id: null };
-  return { ok: true, outcome: 'taken', change: { events: away ? [back, answered] : [answered] } };
+  return {
+    ok: true,
+    outcome: 'taken',
+    counted: true,
+    change: { events: away ? [back, answered] : [answered] },
+  };
 }
 
 /** The run written anew with what came late; what the document holds besides stays. */

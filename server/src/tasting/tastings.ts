@@ -204,9 +204,7 @@ export class Tastings {
     if (!decision.ok) throw (decision.why === 'now' ? notNow : notValid)(decision.problems);
     if (decision.outcome !== 'already') this.streams.tell(seat.session_id);
     if (decision.outcome === 'late') void live.tell();
-    const standing = await this.#standing(seat.session_id);
-    const kept = statusOf(standing.log).answers.find((a) => a.request.answer_id === request.answer_id);
-    const receipt = { answer_id: request.answer_id, counted: kept?.late === false, now: now() };
+    const receipt = { answer_id: request.answer_id, counted: decision.counted, now: now() };
     return { receipt, outcome: decision.outcome };
   }
 
