@@ -1,7 +1,10 @@
 export * from './brew-balance.ts';
 export * from './brix-fit.ts';
 export * from './coffee-age.ts';
+export * from './liked-cups.ts';
+export type { CupPlace, LikedCup } from './liking-process.ts';
 export * from './mass-balance.ts';
+export * from './preferred-region.ts';
 export * from './propagate.ts';
 export * from './readings.ts';
 export * from './refractometer.ts';
