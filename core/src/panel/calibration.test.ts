@@ -57,4 +57,33 @@ describe('calibration and unbalanced panels', () => {
     }
     expect(panelMixed(rows.slice(0, 3))).toBeNull();
   });
+  it('repeats scored exactly alike say nothing of the error: as in the two-way table without them', () => {
+    // Rows are tasters, columns cups; the second cup was tasted twice and scored alike each time.
+    const table = [
+      [4, 4.5, 6.5],
+      [3.5, 5, 5.5],
+      [5, 4, 6.5],
+      [5, 5.5, 6.5],
+      [6, 6, 7],
+    ];
+    const rows = table.flatMap((scores, t) =>
+      scores.flatMap((score, c) =>
+        Array.from({ length: c === 1 ? 2 : 1 }, () => ({ taster: `t${t}`, cup: `c${c}`, score })),
+      ),
+    );
+    // By hand: mean squares of cups and of what is left after tasters and cups (Fisher's two-way table).
+    const mean = (values: number[]) => values.reduce((a, b) => a + b, 0) / values.length;
+    const all = mean(table.flat());
+    const ofCup = [0, 1, 2].map((c) => mean(table.map((row) => row[c]!)));
+    const between = (5 * ofCup.reduce((sum, m) => sum + (m - all) ** 2, 0)) / 2;
+    const left =
+      table.reduce(
+        (sum, row) => sum + row.reduce((s, v, c) => s + (v - mean(row) - ofCup[c]! + all) ** 2, 0),
+        0,
+      ) / 8;
+    const found = panelMixed(rows)!;
+    expect(found.cup_test!.f).toBeCloseTo(between / left, 6);
+    expect(found.cup_test!.df2).toBeCloseTo(8, 3);
+    expect(found.variances.map((v) => v.name)).toEqual(['taster']);
+  });
 });

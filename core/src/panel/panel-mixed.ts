@@ -47,10 +47,12 @@ const against = (count: number, level: number): number[] =>
 
 /**
  * Scores of a panel that need not be balanced: cups (and windows with their interaction) fixed; tasters, taster × cup and sessions random.
- * A window is confounded with time since a cup only cools, so its own effect is fitted and not reported. Needs at least two tasters, and
- * more scores than effects; returns null otherwise.
+ * A window is confounded with time since a cup only cools, so its own effect is fitted and not reported. Repeats that everybody scored
+ * exactly alike, as happens on a coarse scale, say nothing of the error: they count once. Needs at least two tasters, and more scores
+ * than effects; returns null otherwise.
  */
-export function panelMixed(scores: readonly PanelScore[]): PanelMixed | null {
+export function panelMixed(given: readonly PanelScore[]): PanelMixed | null {
+  const scores = onceIfAlike(given);
   const cups = levels(scores.map((s) => s.cup));
   const windows = levels(scores.map((s) => s.window ?? ''));
   const tasters = levels(scores.map((s) => s.taster));
@@ -91,6 +93,18 @@ export function panelMixed(scores: readonly PanelScore[]): PanelMixed | null {
     variances: fit.variances,
     residual: fit.residual,
   };
+}
+
+/** The scores with one of each set of repeats, when no repeat differs from its first; otherwise all of them. */
+function onceIfAlike(scores: readonly PanelScore[]): readonly PanelScore[] {
+  const first = new Map<string, PanelScore>();
+  for (const one of scores) {
+    const cell = JSON.stringify([one.taster, one.cup, one.session, one.window]);
+    const known = first.get(cell);
+    if (known && known.score !== one.score) return scores;
+    if (!known) first.set(cell, one);
+  }
+  return [...first.values()];
 }
 
 const everyCell = (
