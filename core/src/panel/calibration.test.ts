@@ -82,7 +82,8 @@ describe('calibration and unbalanced panels', () => {
         0,
       ) / 8;
     const found = panelMixed(rows)!;
-    expect(found.cup_test!.f).toBeCloseTo(between / left, 6);
+    // The likelihood is climbed to about six digits.
+    expect(found.cup_test!.f).toBeCloseTo(between / left, 4);
     expect(found.cup_test!.df2).toBeCloseTo(8, 3);
     expect(found.variances.map((v) => v.name)).toEqual(['taster']);
   });
