@@ -3,11 +3,12 @@ import { blends } from './blends.ts';
 import { batches, concentrates, mixes, salts } from './bottles.ts';
 import { grinder, setups, venues } from './gear.ts';
 import { plans } from './plans.ts';
+import { rehearsals } from './rehearsals.ts';
 import { campaign, coffees, waters } from './shelf.ts';
 import { sizings } from './sizings.ts';
 import { budget, contest, talk } from './stage.ts';
 import { description, tastings, words } from './tastings.ts';
-import { trials } from './trials.ts';
+import { instruments, recordings, trials } from './trials.ts';
 
 /** The demo campaign, as `examples/demo-campaign.json` holds it. */
 export const demoArchive = (): Archive =>
@@ -26,13 +27,16 @@ export const demoArchive = (): Archive =>
       ...setups,
       ...venues,
       ...plans,
+      ...instruments,
       ...trials,
       contest,
       talk,
+      ...rehearsals,
       budget,
       words,
       ...tastings,
       description,
     ],
-    '2026-11-21T08:00:00+00:00',
+    '2026-11-30T08:00:00+00:00',
+    recordings,
   );

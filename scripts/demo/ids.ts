@@ -45,5 +45,15 @@ export const PLAN = {
   immersion: made(7, 4),
   threePours: made(7, 5),
 };
+export const INSTRUMENT = {
+  balance: made(23, 1),
+  refractometer: made(23, 2),
+  oldRefractometer: made(23, 3),
+  thermometer: made(23, 4),
+};
+/** The three cups that were brewed at once. */
+export const EVENT = made(24, 1);
 /** Identifier of the n-th trial, from 1. */
 export const trialId = (n: number): string => made(8, n);
+/** Identifier of the n-th rehearsal, from 1. */
+export const rehearsalId = (n: number): string => made(22, n);
