@@ -1,5 +1,6 @@
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Sharing as Told } from '@pourline/core';
 import { inCheckout } from './checkout.ts';
 import { DATABASE, tellStoreFaults } from './data.ts';
 import { EXIT, Stop } from './exit.ts';
@@ -16,6 +17,11 @@ export interface Serving {
   /** Exactly this port; otherwise the first free one from {@link FIRST_PORT}. */
   port?: number | undefined;
   allowedHosts?: string[] | undefined;
+  /** Let other machines reach the page for tasters from the start. */
+  share?: boolean | undefined;
+  /** Address and port of that door; default all addresses and the first free port from 4760. */
+  shareHost?: string | undefined;
+  sharePort?: number | undefined;
   /** Put the demo campaign into an empty database. Default true. */
   demo?: boolean;
 }
@@ -23,7 +29,7 @@ export interface Serving {
 /** What a start came to. */
 export type Served =
   /** Serving until the process is asked to end. */
-  | { outcome: 'started'; url: string; demo: boolean }
+  | { outcome: 'started'; url: string; demo: boolean; sharing: Told }
   /** Another process serves this data already. */
   | { outcome: 'running'; url: string };
 
@@ -58,10 +64,11 @@ export async function serve(options: Serving): Promise<Served> {
     rmSync(note, { force: true });
     process.exit(EXIT.ok);
   });
-  return { outcome: 'started', url: running.url, demo: running.seeded?.outcome === 'seeded' };
+  const demo = running.seeded?.outcome === 'seeded';
+  return { outcome: 'started', url: running.url, demo, sharing: running.sharing.standing() };
 }
 
-async function startOnFreePort({ data, host, port, allowedHosts, demo = true }: Serving) {
+async function startOnFreePort({ data, host, port, allowedHosts, demo = true, ...sharing }: Serving) {
   const { StartError, startServer } = await import('@pourline/server');
   const start = (on: number) =>
     tellStoreFaults(() =>
@@ -71,6 +78,8 @@ async function startOnFreePort({ data, host, port, allowedHosts, demo = true }: 
         host,
         port: on,
         allowedHosts,
+        share: sharing.share,
+        sharing: { host: sharing.shareHost, port: sharing.sharePort },
         ...(demo ? { demo: inCheckout('examples/demo-campaign.json') } : {}),
       }),
     );

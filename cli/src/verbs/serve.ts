@@ -9,6 +9,8 @@ interface Options {
   host?: string;
   port?: number;
   allow?: string[];
+  share?: boolean | string;
+  sharePort?: number;
   demo: boolean;
   json?: boolean;
 }
@@ -28,16 +30,23 @@ async function run(options: Options): Promise<void> {
     host: options.host,
     port: options.port,
     allowedHosts: options.allow,
+    share: options.share !== undefined && options.share !== false,
+    shareHost: typeof options.share === 'string' ? options.share : undefined,
+    sharePort: options.sharePort,
     demo: options.demo,
   });
   if (served.outcome === 'running')
     throw new Stop(EXIT.notFound, `Another process serves ${data} already, at ${served.url}.`);
   process.stdout.write(
     options.json
-      ? toJson({ url: served.url, data })
-      : `Pourline serves ${data} at ${served.url} (Ctrl-C stops it)\n`,
+      ? toJson({ url: served.url, data, sharing: served.sharing })
+      : `Pourline serves ${data} at ${served.url} (Ctrl-C stops it)\n${sharingLines(served.sharing)}`,
   );
 }
+
+/** Who else can reach it and how to stop that; nothing when nobody can. */
+const sharingLines = ({ shared, says }: { shared: boolean; says: readonly string[] }): string =>
+  shared ? says.map((line) => `${line}\n`).join('') : '';
 
 /** `serve`: the database → the app in a browser, until stopped. */
 export function addServe(program: Command): void {
@@ -50,11 +59,16 @@ export function addServe(program: Command): void {
     )
     .option('--host <address>', 'address to listen on (default: 127.0.0.1, this machine only)')
     .option('--allow <name...>', 'host names by which others may call it; there is no login, so think first')
+    .option(
+      '--share [address]',
+      "let other devices in this network reach the tasters' page; nothing else is opened (default: every address)",
+    )
+    .option('--share-port <number>', 'port for that (default: the first free one from 4760)', portNumber)
     .option('--no-demo', 'do not put the demo campaign into an empty database')
     .option('--json', 'address and data folder as JSON, once it answers')
     .addHelpText(
       'after',
-      '\nExamples\n  pourline serve\n  pourline serve --port 4710 --data ~/brews --no-demo',
+      '\nExamples\n  pourline serve\n  pourline serve --port 4710 --data ~/brews --no-demo\n  pourline serve --share',
     )
     .action(run);
 }
