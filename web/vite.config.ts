@@ -108,7 +108,8 @@ export default defineConfig({
         globPatterns: ['**/*.{html,js,css,woff2,svg,png,json,webmanifest}'],
         maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
         navigateFallback: 'index.html',
-        navigateFallbackDenylist: [/\/api\//],
+        // A taster's page is not the app: it must come from the server.
+        navigateFallbackDenylist: [/\/api\//, /\/taste$/],
         cleanupOutdatedCaches: true,
       },
     }),

@@ -22,6 +22,8 @@ export interface Seeds {
 
 /** What was typed from paper, kept in this browser until the session is kept. */
 export interface Typed {
+  /** Codes were drawn: what was printed must stay. */
+  started: boolean;
   seeds: Seeds;
   /** Names by seat. */
   names: Record<string, string>;

@@ -18,33 +18,32 @@ const PAPERS = ['a4', 'letter'] as const;
 export function PaperPage({ draft }: { draft: Draft<'tasting'> }) {
   const tasting = draft.document;
   const first = useMemo<Typed>(
-    () => ({ seeds: drawSeeds(), names: {}, answers: {}, opened_at: new Date().toISOString() }),
+    () => ({
+      started: false,
+      seeds: drawSeeds(),
+      names: {},
+      answers: {},
+      opened_at: new Date().toISOString(),
+    }),
     [],
   );
   const [typed, type] = useKept<Typed>(`panel.paper.${tasting.id}`, first);
-  const started = useStarted(tasting.id, typed, type);
   if (tasting.run !== null) return <p className="panel-lead">{t('panel.paper.was_run')}</p>;
-  return started ? (
+  return typed.started ? (
     <Started draft={draft} typed={typed} type={type} />
   ) : (
     <Panel title={t('panel.paper.title')}>
       <p>{t('panel.paper.text')}</p>
       <div className="buttons">
-        <Button look="primary" onPress={() => type({ ...first, opened_at: new Date().toISOString() })}>
+        <Button
+          look="primary"
+          onPress={() => type({ ...first, started: true, opened_at: new Date().toISOString() })}
+        >
           {t('panel.paper.start')}
         </Button>
       </div>
     </Panel>
   );
-}
-
-/** Whether codes were drawn for a tasting in this browser. */
-function useStarted(id: string, _typed: Typed, _type: unknown): boolean {
-  try {
-    return localStorage.getItem(`pourline.panel.paper.${id}`) !== null;
-  } catch {
-    return false;
-  }
 }
 
 interface StartedProps {

@@ -1,8 +1,8 @@
-import type { Tasting } from '@pourline/core';
+import { CAFFEINE_LIMITS, type Tasting } from '@pourline/core';
 import { useMemo } from 'react';
 import type { Draft } from '../../../replica/index.ts';
-import { Choice, DraftForm, Fields, NumberAt, Panel, TextAt } from '../../../ui/index.ts';
-import { formatClock, problemSentence, t } from '../../../words/index.ts';
+import { Choice, DraftForm, Fields, Notice, NumberAt, Panel, TextAt } from '../../../ui/index.ts';
+import { formatClock, formatNumber, problemSentence, t } from '../../../words/index.ts';
 import { FindingList } from '../parts/finding-list.tsx';
 import { numbered } from '../parts/numbered.ts';
 import { useBefore } from '../room/use-panel.ts';
@@ -16,6 +16,7 @@ export function DesignPage({ draft }: { draft: Draft<'tasting'> }) {
   const { document } = draft;
   return (
     <DraftForm draft={draft}>
+      {document.run !== null && <Notice>{t('panel.design.was_run')}</Notice>}
       <div className="panel-two panel-two-even">
         <div className="panel-column">
           <Panel title={t('panel.design.basics')}>
@@ -61,6 +62,13 @@ function Before({ tasting }: { tasting: Tasting }) {
             </ul>
           )}
           <FindingList findings={output.findings} live />
+          <p className="quiet-text">
+            {t('panel.design.caffeine', {
+              mg: formatNumber(output.caffeine_mg),
+              sips: output.sips,
+              limit: CAFFEINE_LIMITS.occasion_mg,
+            })}
+          </p>
           {output.windows.length > 0 && (
             <table className="panel-table">
               <caption className="quiet-text">{t('panel.design.windows_predicted')}</caption>

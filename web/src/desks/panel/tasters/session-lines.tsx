@@ -56,24 +56,21 @@ export function SessionLines({ subject }: { subject: CalibrationSubject }) {
             words: (v) => formatNumber(v, Number.isInteger(v) ? 0 : 1),
           }}
         />
-        {tasters.map((taster) => {
-          const own = points.filter((p) => p.taster === taster);
-          return (
-            <g key={taster}>
-              <path
-                className="chart-line"
-                d={own
-                  .map((p, i) => `${i === 0 ? 'M' : 'L'}${x(p.at).toFixed(1)} ${y(p.offset).toFixed(1)}`)
-                  .join('')}
-              />
-              {own.map((p) => (
-                <text key={p.at} className="score-letter" x={x(p.at)} y={y(p.offset) + 5} textAnchor="middle">
-                  {letters.get(taster)}
-                </text>
-              ))}
-            </g>
-          );
-        })}
+        {tasters.map((taster) => (
+          <path
+            key={taster}
+            className="chart-line"
+            d={points
+              .filter((p) => p.taster === taster)
+              .map((p, i) => `${i === 0 ? 'M' : 'L'}${x(p.at).toFixed(1)} ${y(p.offset).toFixed(1)}`)
+              .join('')}
+          />
+        ))}
+        {together(points, letters).map(({ key, at, offset, words }) => (
+          <text key={key} className="score-letter" x={x(at)} y={y(offset) + 5} textAnchor="middle">
+            {words}
+          </text>
+        ))}
       </svg>
       <figcaption className="quiet-text">
         {tasters.map((taster) => `${letters.get(taster)} ${taster}`).join(', ')}.{' '}
@@ -81,4 +78,19 @@ export function SessionLines({ subject }: { subject: CalibrationSubject }) {
       </figcaption>
     </figure>
   );
+}
+
+/** Letters that would stand on one another, side by side instead. */
+function together(
+  points: readonly { taster: string; at: number; offset: number }[],
+  letters: ReadonlyMap<string, string>,
+): { key: string; at: number; offset: number; words: string }[] {
+  const places = new Map<string, { key: string; at: number; offset: number; words: string }>();
+  for (const { taster, at, offset } of points) {
+    const key = `${at} ${offset.toFixed(2)}`;
+    const place = places.get(key) ?? { key, at, offset, words: '' };
+    place.words += letters.get(taster) ?? '';
+    places.set(key, place);
+  }
+  return [...places.values()];
 }
