@@ -14,7 +14,6 @@ export interface FitView {
   /** Share done and what is done; null when nothing is under way. */
   readonly done: number | null;
   readonly stage: FitStage | null;
-  readonly stopping: boolean;
   readonly problems: readonly Problem[];
   readonly failure: string | null;
 }
@@ -36,15 +35,21 @@ const NOTHING: FitView = {
   begun: null,
   done: null,
   stage: null,
-  stopping: false,
   problems: [],
   failure: null,
 };
 
-let shared: Remote<FitWorker> | null = null;
+interface FitRoom {
+  worker: Worker;
+  remote: Remote<FitWorker>;
+}
 
-function theFitWorker(): Remote<FitWorker> {
-  shared ??= wrap<FitWorker>(new Worker(new URL('./fit-worker.ts', import.meta.url), { type: 'module' }));
+let shared: FitRoom | null = null;
+
+function theFitRoom(): FitRoom {
+  if (shared) return shared;
+  const worker = new Worker(new URL('./fit-worker.ts', import.meta.url), { type: 'module' });
+  shared = { worker, remote: wrap<FitWorker>(worker) };
   return shared;
 }
 
@@ -52,6 +57,7 @@ function makeFitStore(): FitStore {
   const listeners = new Set<() => void>();
   let view = NOTHING;
   let looking = 0;
+  let running: object | null = null;
   const set = (part: Partial<FitView>): void => {
     view = { ...view, ...part };
     for (const tell of listeners) tell();
@@ -70,7 +76,7 @@ function makeFitStore(): FitStore {
       try {
         const kept = await fromShelf(coffeeId);
         if (mine === looking && view.done === null) set(kept);
-        const gathered = await theFitWorker().gather(documents, coffeeId);
+        const gathered = await theFitRoom().remote.gather(documents, coffeeId);
         if (mine === looking && view.done === null) set({ gathered });
       } catch (reason) {
         if (mine === looking) set({ failure: saidBy(reason) });
@@ -79,35 +85,50 @@ function makeFitStore(): FitStore {
     async start(documents, anew) {
       const { coffeeId, begun } = view;
       if (coffeeId === null || view.done !== null) return;
-      set({ done: 0, stage: null, stopping: false, problems: [], failure: null });
-      let over = false;
-      const report = (done: number, stage: FitStage): void => {
-        // Reports travel on a road of their own and may come in after the answer.
-        if (!over) set({ done, stage });
+      const mine = {};
+      running = mine;
+      const put = (part: Partial<FitView>): void => {
+        // Reports travel on a road of their own and may come in after the end.
+        if (running === mine) set(part);
+      };
+      set({ done: 0, stage: null, problems: [], failure: null });
+      const room = theFitRoom();
+      const failed = new Promise<never>((_, refuse) => {
+        room.worker.addEventListener('error', (event) => refuse(new Error(event.message)), { once: true });
+      });
+      const keep = (state: FitState): void => {
+        put({ begun: state });
+        void keepBegun(coffeeId, state);
       };
       try {
-        const from = anew ? null : begun;
-        const answer = await theFitWorker().fit(documents, coffeeId, from, proxy(report));
-        over = true;
+        const work = room.remote.fit(
+          documents,
+          coffeeId,
+          anew ? null : begun,
+          proxy((done: number, stage: FitStage) => put({ done, stage })),
+          proxy(keep),
+        );
+        const answer = await Promise.race([work, failed]);
+        if (running !== mine) return;
         if (answer.outcome === 'done') {
           await keepFit(answer.fit);
-          set({ fit: answer.fit, begun: null, done: null, stopping: false });
-        } else if (answer.outcome === 'stopped') {
-          await keepBegun(coffeeId, answer.state);
-          set({ begun: answer.state, done: null, stopping: false });
+          put({ fit: answer.fit, begun: null, done: null });
         } else {
           await dropBegun(coffeeId);
-          set({ problems: answer.problems, begun: null, done: null, stopping: false });
+          put({ problems: answer.problems, begun: null, done: null });
         }
       } catch (reason) {
-        over = true;
-        set({ failure: saidBy(reason), done: null, stopping: false });
+        put({ failure: saidBy(reason), done: null });
       }
+      if (running === mine) running = null;
     },
     stop() {
       if (view.done === null) return;
-      set({ stopping: true });
-      void theFitWorker().stop();
+      // It hears nothing while it works, so stopping means ending its worker; what it kept is gone on with.
+      running = null;
+      shared?.worker.terminate();
+      shared = null;
+      set({ done: null });
     },
   };
 }

@@ -17,30 +17,23 @@ export type Gathered =
   | { ok: true; trials: number; hash: string; findings: readonly LearnFinding[] }
   | { ok: false; problems: readonly Problem[] };
 
-/** How a fit ended, or where it stands when it was told to stop. */
-export type FitAnswer =
-  | { outcome: 'done'; fit: Fit }
-  | { outcome: 'stopped'; state: FitState }
-  | { outcome: 'refused'; problems: readonly Problem[] };
+/** How a fit ended. */
+export type FitAnswer = { outcome: 'done'; fit: Fit } | { outcome: 'refused'; problems: readonly Problem[] };
 
 export interface FitWorker {
   gather(documents: readonly AnyDocument[], coffeeId: string): Gathered;
+  /** `report` is told the share done; `keep` gets where it stands now and then, to go on from when this worker is ended. */
   fit(
     documents: readonly AnyDocument[],
     coffeeId: string,
     from: FitState | null,
     report: (done: number, stage: FitStage) => void,
-  ): Promise<FitAnswer>;
-  /** Ends the fit under way at the end of its slice; its answer then carries where it stands. */
-  stop(): void;
+    keep: (state: FitState) => void,
+  ): FitAnswer;
 }
 
-/** A fit works in slices of this length [ms]: between two of them a wish to stop is heard. */
-const SLICE_ms = 900;
-
-let stopped = false;
-
-const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
+/** Brewing in the engine is cut into slices of this length [ms]; what was brewed by then is kept, so that stopping loses no more. */
+const SLICE_ms = 2_500;
 
 const worker: FitWorker = {
   gather(documents, coffeeId) {
@@ -49,8 +42,7 @@ const worker: FitWorker = {
     const { trials, findings } = gathered.value;
     return { ok: true, trials: trials.length, hash: fitHash(gathered.value), findings };
   },
-  async fit(documents, coffeeId, from, report) {
-    stopped = false;
+  fit(documents, coffeeId, from, report, keep) {
     const gathered = gatherTrials(documents, coffeeId);
     if (!gathered.ok) return { outcome: 'refused', problems: gathered.problems };
     let state = from;
@@ -60,17 +52,14 @@ const worker: FitWorker = {
         ...(state ? { resume: state } : {}),
         progress(done, stage) {
           report(done, stage);
-          return performance.now() - began < SLICE_ms;
+          // Only the engine's runs can be kept; what comes after them is done in one go.
+          return stage !== 'engine' || performance.now() - began < SLICE_ms;
         },
       });
       if (answer.outcome !== 'stopped') return answer;
       state = answer.state;
-      await pause();
-      if (stopped) return { outcome: 'stopped', state };
+      keep(state);
     }
-  },
-  stop() {
-    stopped = true;
   },
 };
 

@@ -1,4 +1,4 @@
-import type { AnyDocument, Fit } from '@pourline/core';
+import type { AnyDocument, Fit, LearnedParameter } from '@pourline/core';
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { useDocuments, useLookup } from '../../../replica/index.ts';
 import { Button, Notice, Panel, SelectInput } from '../../../ui/index.ts';
@@ -6,7 +6,7 @@ import { problemSentence, t } from '../../../words/index.ts';
 import { FindingList } from '../compare/compare-page.tsx';
 import { type FitStore, type FitView, theFits } from './fit-store.ts';
 import { LessonTable } from './lesson-table.tsx';
-import { DiagnosticsList, PairList, ParameterTable } from './parameter-table.tsx';
+import { DiagnosticsList, ParameterTable } from './parameter-table.tsx';
 import './learn.css';
 
 /** Everything a fit may look at: the campaign's documents but those that say nothing of a brew. */
@@ -79,7 +79,7 @@ interface WorkProps {
 
 /** Starting, stopping and going on. */
 function Work({ view, store, documents }: WorkProps) {
-  const { done, stage, begun, gathered, stopping, fit } = view;
+  const { done, stage, begun, gathered, fit } = view;
   if (done !== null)
     return (
       <div className="trace-progress learn-progress">
@@ -88,9 +88,7 @@ function Work({ view, store, documents }: WorkProps) {
           {t('trials.trace.done', { percent: Math.round(100 * done) })}
           {stage ? ` · ${t(`trials.learn.stage.${stage}`)}` : ''}
         </span>
-        <Button onPress={store.stop} isDisabled={stopping}>
-          {t(stopping ? 'trials.learn.stopping' : 'trials.learn.stop')}
-        </Button>
+        <Button onPress={store.stop}>{t('trials.learn.stop')}</Button>
       </div>
     );
   const resumable = begun !== null && gathered?.ok === true && begun.input_hash === gathered.hash;
@@ -142,19 +140,23 @@ function Standing({ view }: { view: FitView }) {
   );
 }
 
+const isMain = ({ kind }: LearnedParameter): boolean => kind !== 'noise' && kind !== 'between';
+
 function Learned({ fit }: { fit: Fit }) {
   return (
     <>
       <Panel title={t('trials.learn.parameters')}>
-        <ParameterTable parameters={fit.parameters} />
+        <ParameterTable parameters={fit.parameters.filter(isMain)} />
+        <p className="quiet-text">{t('trials.learned.bands_note')}</p>
+        <details className="mapping-more">
+          <summary>{t('trials.learn.scatters')}</summary>
+          <ParameterTable parameters={fit.parameters.filter((one) => !isMain(one))} />
+        </details>
       </Panel>
       <div className="compare-pair">
         <Panel title={t('trials.learn.cannot_tell')}>
-          {fit.findings.length + fit.correlated.length === 0 && (
-            <p className="quiet-text">{t('trials.learn.all_told')}</p>
-          )}
+          {fit.findings.length === 0 && <p className="quiet-text">{t('trials.learn.all_told')}</p>}
           <FindingList findings={fit.findings} />
-          <PairList pairs={fit.correlated} parameters={fit.parameters} />
         </Panel>
         <Panel title={t('trials.learn.trust')} fold="closed">
           <DiagnosticsList fit={fit} />

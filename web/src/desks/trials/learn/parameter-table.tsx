@@ -1,4 +1,4 @@
-import type { Band, CorrelatedPair, Fit, LearnedParameter } from '@pourline/core';
+import type { Band, Fit, LearnedParameter } from '@pourline/core';
 import { formatNumber, t, tMaybe } from '../../../words/index.ts';
 
 /** Name of a parameter in words: what, and of which setup or grinder. */
@@ -56,7 +56,6 @@ export function ParameterTable({ parameters }: { parameters: readonly LearnedPar
           })}
         </tbody>
       </table>
-      <p className="quiet-text">{t('trials.learned.bands_note')}</p>
     </div>
   );
 }
@@ -85,32 +84,6 @@ function Bands({ parameter }: { parameter: LearnedParameter }) {
       />
       <path className="middle" d={`M${x(posterior.mid)} 4V20`} />
     </svg>
-  );
-}
-
-/** Parameters that these trials cannot tell apart. */
-export function PairList(props: {
-  pairs: readonly CorrelatedPair[];
-  parameters: readonly LearnedParameter[];
-}) {
-  const { pairs, parameters } = props;
-  const name = (id: string): string => {
-    const found = parameters.find((one) => one.id === id);
-    return found ? parameterName(found) : id;
-  };
-  if (pairs.length === 0) return null;
-  return (
-    <ul className="trial-findings">
-      {pairs.map(({ a, b, correlation }) => (
-        <li key={`${a} ${b}`}>
-          {t('trials.learned.pair', {
-            a: name(a),
-            b: name(b),
-            correlation: formatNumber(correlation, 2),
-          })}
-        </li>
-      ))}
-    </ul>
   );
 }
 
