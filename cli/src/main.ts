@@ -4,9 +4,12 @@ import { EXIT, type ExitCode, Stop } from './exit.ts';
 import { addBackup } from './verbs/backup.ts';
 import { addCheck } from './verbs/check.ts';
 import { addDemo } from './verbs/demo.ts';
+import { addDesign } from './verbs/design.ts';
+import { addDifference } from './verbs/difference.ts';
 import { addExport } from './verbs/export.ts';
 import { addGrind } from './verbs/grind.ts';
 import { addImport } from './verbs/import.ts';
+import { addNext } from './verbs/next.ts';
 import { addPanel } from './verbs/panel.ts';
 import { addRestore } from './verbs/restore.ts';
 import { addSchema } from './verbs/schema.ts';
@@ -45,6 +48,9 @@ Examples
     addPanel,
     addGrind,
     addStage,
+    addDifference,
+    addDesign,
+    addNext,
     addCheck,
     addSchema,
     addDemo,

@@ -1,6 +1,7 @@
 export { aliasesOf, product as aliasProduct } from './aliases.ts';
 export { type AnalyseDesignOptions, analyseDesign, codedLevel, realLevel } from './analyse-design.ts';
 export { canonicalAnalysis } from './canonical.ts';
+export { type DesignChoice, designChoices } from './choices.ts';
 export { type DOptimalOptions, dOptimal, grid as candidateGrid } from './d-optimal.ts';
 export { conferenceMatrix, definitiveScreening } from './definitive-screening.ts';
 export { bestGenerators, fractionalFactorial, fullFactorial, screening12 } from './factorial.ts';
@@ -8,6 +9,7 @@ export { lenth } from './lenth.ts';
 export { extremeVertices, fromPseudo, mixtureCentroid, mixtureLattice, toPseudo } from './mixture.ts';
 export { termName as designTermName, termsOf as designTerms } from './model.ts';
 export { type OneWay, oneWay } from './one-way.ts';
+export { PLAIN_DESIGN } from './plain.ts';
 export { designQuality } from './quality.ts';
 export { boxBehnken, type CompositeKind, centralComposite, rotatableAlpha } from './response-surface.ts';
 export { makeRunSheet, sayDesign } from './run-sheet.ts';

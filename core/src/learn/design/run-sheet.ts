@@ -21,7 +21,7 @@ export function makeRunSheet(
 ): RunSheet {
   const { seed, per_day, dose_g, against_drift } = options;
   const chance = chanceFrom(seed);
-  const mixture = design.kind.startsWith('mixture');
+  const mixture = options.model.startsWith('mixture');
   const n = design.points.length;
   const blocks = per_day === null ? 1 : Math.ceil(n / Math.max(1, per_day));
   const columns = columnsOf(design, options);
@@ -31,7 +31,9 @@ export function makeRunSheet(
   const runs = order.flatMap((points, block) =>
     points.map((point): Omit<SheetRun, 'run'> => {
       const coded = design.points[point]!;
-      const levels = coded.map((v, i) => settable(factors[i]!, mixture ? v : realLevel(factors[i]!, v)));
+      const levels = mixture
+        ? settableShares(factors, coded)
+        : coded.map((v, i) => settable(factors[i]!, realLevel(factors[i]!, v)));
       return { block: block + 1, point, coded, levels };
     }),
   );
@@ -55,6 +57,14 @@ const columnsOf = (design: Design, { model }: SheetOptions): number[][] =>
 /** A level as it can be set. */
 export const settable = ({ step }: Pick<DesignFactor, 'step'>, level: number): number =>
   step === null ? level : Number((Math.round(level / step) * step).toFixed(9));
+
+/** Shares as they can be weighed; the largest takes what rounding leaves, so that they still sum to 1. */
+function settableShares(factors: readonly DesignFactor[], shares: readonly number[]): number[] {
+  const rounded = shares.map((v, i) => settable(factors[i]!, v));
+  const largest = rounded.indexOf(Math.max(...rounded));
+  const rest = 1 - rounded.reduce((t, v) => t + v, 0);
+  return rounded.map((v, i) => (i === largest ? Number((v + rest).toFixed(9)) : v));
+}
 
 /** Divides points over days: many random divisions, each bettered by swapping while days and terms share less. */
 function divide(

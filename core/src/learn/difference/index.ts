@@ -1,7 +1,9 @@
 export { blamePours } from './blame.ts';
 export { compareBrews } from './compare.ts';
 export { detectableDifference, fewestForExact } from './detectable.ts';
+export { learnInputSentences } from './input.ts';
 export { leastP as leastLabelP } from './label-permutations.ts';
+export { measuredCups, PLAIN_DIFFERENCE } from './plain.ts';
 export { pourSensitivities, type SensitivityOptions } from './pour-sensitivities.ts';
 export { powerOfMeans, shiftForPower } from './power-of-means.ts';
 export { swappedOrder } from './repeat.ts';

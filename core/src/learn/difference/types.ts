@@ -217,7 +217,7 @@ export interface MeasuredPour {
 }
 
 /** A cup with its pours, in the order of the plan's pours in time. */
-export interface MeasuredCup {
+export interface PouredCup {
   name: string;
   pours: readonly (MeasuredPour | null)[];
   figures: Readonly<Partial<Record<PourFigure, number>>>;
@@ -225,7 +225,7 @@ export interface MeasuredCup {
 
 export interface BlameQuestion {
   sensitivities: PourSensitivities;
-  cups: readonly MeasuredCup[];
+  cups: readonly PouredCup[];
   /** Standard uncertainty of a measured pour. */
   pour_doubt: Readonly<Record<PourSlip, number>>;
   /** Standard uncertainty of a measured figure. */
