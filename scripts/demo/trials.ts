@@ -1,100 +1,8 @@
-import { checkKind, type Trial } from '@pourline/core';
-import { CAMPAIGN, PLAN, trialId } from './ids.ts';
-
-interface Measured {
-  plan: string;
-  name: string;
-  at: string;
-  dose: number;
-  water: number;
-  beverage: number | null;
-  drawdown: number | null;
-  strength: number[];
-  /** Time [s], place, temperature [°C]. */
-  temperatures?: [number, Trial['temperatures'][number]['where'], number][];
-  notes?: string;
-}
-
-const measured: Measured[] = [
-  {
-    plan: PLAN.fourPours,
-    name: 'First try of the four pours',
-    at: '2026-11-16T09:20:00+00:00',
-    dose: 14.02,
-    water: 200.4,
-    beverage: 155.3,
-    drawdown: null,
-    strength: [1.3, 1.32, 1.31],
-    temperatures: [
-      [12, 'bed_middle', 58],
-      [28, 'bed_middle', 57],
-      [45, 'bed_middle', 74],
-      [75, 'bed_middle', 81],
-      [105, 'bed_middle', 84],
-      [125, 'server', 60],
-    ],
-    notes:
-      'Sweet, a little thin in the middle. Thermometer wire in the middle of the bed. Taken away at 123 s, still dripping.',
-  },
-  {
-    plan: PLAN.fourPours,
-    name: 'Same again, other hands',
-    at: '2026-11-16T10:05:00+00:00',
-    dose: 13.98,
-    water: 199.1,
-    beverage: 153.8,
-    drawdown: null,
-    strength: [1.34, 1.33],
-    notes: 'Poured by the coach.',
-  },
-  {
-    plan: PLAN.fourPours,
-    name: 'Two days later',
-    at: '2026-11-18T09:10:00+00:00',
-    dose: 14,
-    water: 200.2,
-    beverage: 156.1,
-    drawdown: null,
-    strength: [1.28, 1.29, 1.27],
-    temperatures: [
-      [28, 'bed_middle', 58],
-      [45, 'bed_middle', 75],
-      [105, 'bed_middle', 85],
-    ],
-  },
-  {
-    plan: PLAN.fivePoursCone,
-    name: 'Cone, against the flat one',
-    at: '2026-11-18T11:30:00+00:00',
-    dose: 15.01,
-    water: 250.6,
-    beverage: 217.2,
-    drawdown: 214,
-    strength: [1.3, 1.31],
-    notes: 'Rounder, less to say about it.',
-  },
-  {
-    plan: PLAN.immersion,
-    name: 'Closed valve, first time',
-    at: '2026-11-19T14:00:00+00:00',
-    dose: 15,
-    water: 240.3,
-    beverage: 206.5,
-    drawdown: 236,
-    strength: [1.19, 1.21],
-  },
-  {
-    plan: PLAN.threePours,
-    name: 'Three pours for the anaerobic lot',
-    at: '2026-11-20T09:40:00+00:00',
-    dose: 16.03,
-    water: 200.8,
-    beverage: 193.4,
-    drawdown: 146,
-    strength: [1.36, 1.34, 1.35],
-    notes: 'Beverage weighed after the added water.',
-  },
-];
+import { readFileSync } from 'node:fs';
+import { type Archive, checkKind, type Instrument, type Trial } from '@pourline/core';
+import brewed from './brewed.json' with { type: 'json' };
+import { CAMPAIGN, EVENT, INSTRUMENT, trialId } from './ids.ts';
+import { stories } from './trial-stories.ts';
 
 /** A trial with every default written out. */
 function filled(body: object): Trial {
@@ -103,22 +11,77 @@ function filled(body: object): Trial {
   return checked.value;
 }
 
-export const trials: Trial[] = measured.map((m, i) =>
+/** Invented trials: what happened in `trial-stories.ts`, what was measured in `brewed.json`, made by `brew-trials.ts`. */
+export const trials: Trial[] = stories.map((story, i) =>
   filled({
+    ...brewed[i],
     id: trialId(i + 1),
-    name: m.name,
-    notes: m.notes ?? '',
-    plan_id: m.plan,
-    brewed_at: m.at,
-    dose_g: m.dose,
-    water_g: m.water,
-    beverage_g: m.beverage,
-    drawdown_s: m.drawdown,
-    strength_readings: m.strength.map((strength_pct) => ({ strength_pct, sample_C: 22 })),
-    temperatures: (m.temperatures ?? []).map(([time_s, where, temperature_C]) => ({
-      time_s,
-      where,
-      temperature_C,
-    })),
+    name: story.name,
+    notes: story.notes ?? '',
+    plan_id: story.plan,
+    brewed_at: story.at,
+    poured_by: story.by ?? 'brewer',
+    dripper_mark: story.cup ?? '',
+    event: story.cup ? { id: EVENT, cup: story.cup } : null,
+    refractometer_id: story.brix ? INSTRUMENT.oldRefractometer : INSTRUMENT.refractometer,
+    balance_id: INSTRUMENT.balance,
+    thermometer_id: story.thermometer || story.trace ? INSTRUMENT.thermometer : null,
   }),
+);
+
+function instrument(id: string, name: string, notes: string, is: object, serial: object | null): Instrument {
+  const body = { kind: 'instrument', version: 1, campaign_id: CAMPAIGN, id, name, notes, is, serial };
+  const checked = checkKind('instrument', body);
+  if (!checked.ok) throw new Error(checked.problems.map((p) => p.sentence).join('\n'));
+  return checked.value;
+}
+
+/** What the trials were measured with; invented. */
+export const instruments: Instrument[] = [
+  instrument(
+    INSTRUMENT.balance,
+    'Bench balance',
+    'Prints ten lines a second.',
+    { what: 'balance', step_g: 0.1, limit_g: 0.1 },
+    { baud: 9_600, pattern: '{stable:ST}{moving:US},{skip},{number} {unit}', unit: 'g' },
+  ),
+  instrument(
+    INSTRUMENT.refractometer,
+    'Refractometer',
+    '',
+    { what: 'refractometer', shows: 'strength' },
+    null,
+  ),
+  instrument(
+    INSTRUMENT.oldRefractometer,
+    'Refractometer, the old one',
+    'Shows degrees Brix. Three samples were dried in an oven.',
+    {
+      what: 'refractometer',
+      shows: 'brix',
+      pairs: [
+        { brix: 1.3, strength_pct: 1.13, strength_doubt_pct: 0.02 },
+        { brix: 1.62, strength_pct: 1.39, strength_doubt_pct: 0.02 },
+        { brix: 1.95, strength_pct: 1.69, strength_doubt_pct: 0.02 },
+      ],
+    },
+    null,
+  ),
+  instrument(
+    INSTRUMENT.thermometer,
+    'Thermometer wire',
+    '',
+    { what: 'thermometer', step_C: 0.1, limit_C: 0.5 },
+    { baud: 19_200, pattern: '{number} {unit}', unit: 'C' },
+  ),
+];
+
+/** The recordings that trials point to. */
+export const recordings: Archive['attachments'] = trials.flatMap(({ traces }) =>
+  traces.map(({ attachment, media_type, name }) => ({
+    hash: attachment,
+    media_type,
+    name,
+    base64: readFileSync(new URL(`./traces/${name}`, import.meta.url)).toString('base64'),
+  })),
 );
