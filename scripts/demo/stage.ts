@@ -81,9 +81,25 @@ const segments: Piece[] = [
     { pin: { by: 'time', at_s: 0 }, give_s: 3 },
   ),
   piece(
+    'why',
+    'Why this brew',
+    'Most of us drink a coffee once, at one temperature, and decide. I think a good coffee is a short walk, and that the brewer only chooses where it begins. So today I will not show you one flavour. I will show you three, in the order in which this cup gives them.',
+  ),
+  piece(
     'coffee',
     'The coffee',
     'It is a washed coffee from a small terrace, roasted light and rested for {plan:age_d:0} days. Into each brewer go {plan:dose_g:0} grams, ground in two sizes: three quarters coarse for clarity, the rest fine for weight.',
+  ),
+  piece(
+    'roast',
+    'The roast',
+    'We roasted it twice to find out how little heat it needs, and stopped the second time as soon as it smelled of blossom instead of grain. It is lighter than I dared a year ago, and that is why water and temperature matter so much today.',
+    { may_be_cut: true, points: 0.5 },
+  ),
+  piece(
+    'table',
+    'The table',
+    'You see three brewers, and only one pair of hands. Each brewer has its own scale and its own clock, and each of you has one brewer that is yours from the first drop. If I am quiet for a moment, I am pouring for somebody.',
   ),
   piece(
     'waters',
@@ -102,6 +118,18 @@ const segments: Piece[] = [
     'The hill',
     'The terrace looks north, so the cherries ripen late and slowly. Two neighbours share one washing station and one raised bed, and they turned this lot by hand for nineteen days. I have never been able to taste hurry in it.',
     { may_be_cut: true, points: 0.4 },
+  ),
+  piece(
+    'listen',
+    'Listen',
+    'Listen now: a bed that is evenly wet makes almost no sound. I lift the kettle between pours so that the water can finish what it began, and I come back before the bed falls dry. Twelve pours, four for each of you, and none of them waits for another.',
+    { pin: { by: 'action', brewer: 1, what: 'pour', pour: 2, after_s: 0 }, give_s: 25 },
+  ),
+  piece(
+    'patience',
+    'Patience',
+    'The last pour is the longest to wait for. I take the brewers away while they still drip, because what comes last is thin and bitter, and we have promised you something sweet.',
+    { may_be_cut: true, points: 0.3 },
   ),
   piece(
     'instructions',
@@ -128,6 +156,17 @@ const segments: Piece[] = [
     { may_be_cut: true, points: 0.5 },
   ),
   piece(
+    'again',
+    'Once more',
+    'If you have a little left in a few minutes, please go back to it. The blossom will be gone, the peach will have become a syrup, and what stays longest is the sweetness. I think that this is the best part, and I cannot hurry it for you.',
+  ),
+  piece(
+    'people',
+    'The people',
+    'The two neighbours who grew it will pick again in spring, and they have asked what you thought. I will take your answer back to them in your own words, so please do not be kind for my sake. Say what you found, and at what temperature.',
+    { may_be_cut: true, points: 0.4 },
+  ),
+  piece(
     'thanks',
     'Thanks',
     'Thank you for your patience and for your honesty. Please enjoy the coffee for as long as it keeps changing.',
@@ -135,7 +174,21 @@ const segments: Piece[] = [
   ),
 ];
 
-/** Seconds of each piece in six rehearsals, and of the whole. */
+/** The pieces that were there when the runs were timed. */
+const TIMED_PIECES = [
+  'greeting',
+  'coffee',
+  'waters',
+  'bed',
+  'hill',
+  'instructions',
+  'flavour',
+  'acidity',
+  'service',
+  'thanks',
+] as const;
+
+/** Seconds of each piece in six runs that were timed by hand, and of the whole. */
 const TIMED: readonly (readonly [whole: number, ...pieces: number[]])[] = [
   [588, 17, 21, 19, 17, 22, 18, 19, 13, 16, 9],
   [601, 18, 22, 20, 18, 26, 18, 20, 13, 17, 9],
@@ -188,7 +241,7 @@ export const talk: Talk = {
     scales: null,
     alongside: true,
     apart_s: null,
-    first_pour_s: 75,
+    first_pour_s: 240,
   },
   kettles: [
     {
@@ -264,7 +317,7 @@ export const talk: Talk = {
   runs: TIMED.map(([ended_s, ...took], r) => ({
     id: `r${r + 1}`,
     ended_s,
-    segments: segments.map(({ id }, i) => ({ segment_id: id, took_s: took[i]! })),
+    segments: TIMED_PIECES.map((segment_id, i) => ({ segment_id, took_s: took[i]! })),
   })),
   table: {
     width_cm: 150,
