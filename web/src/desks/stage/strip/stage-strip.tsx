@@ -1,4 +1,4 @@
-import type { PlannedRun, RunTalk, Talk } from '@pourline/core';
+import type { HandAction, PlannedRun, RunTalk, Talk } from '@pourline/core';
 import { titleOf } from '@pourline/core';
 import { type ReactNode, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { makeCursor } from '../../../strip/cursor.ts';
@@ -158,6 +158,13 @@ function HandsLane({ axis, plan }: { axis: TimeAxis; plan: PlannedRun }) {
   );
 }
 
+/** What a block says when there is room for it; its title says it in any case. */
+function textIn(axis: TimeAxis, action: HandAction): string {
+  const text = action.pour === null ? actionWord(action) : formatNumber(action.water_g);
+  const room = toPx(axis, action.end_s) - toPx(axis, action.start_s);
+  return room >= 7 * text.length + 2 ? text : '';
+}
+
 /** What is done at one brewer, over the time it holds its scale. */
 function BrewerBlocks({ axis, lane }: { axis: TimeAxis; lane: BrewerLane }) {
   return (
@@ -172,7 +179,7 @@ function BrewerBlocks({ axis, lane }: { axis: TimeAxis; lane: BrewerLane }) {
           style={place(axis, action.start_s, action.end_s)}
           title={`${actionWord(action)}, ${formatClock(action.start_s, 1)}`}
         >
-          {action.pour === null ? actionWord(action) : formatNumber(action.water_g)}
+          {textIn(axis, action)}
         </span>
       ))}
     </>
