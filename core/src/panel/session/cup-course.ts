@@ -70,6 +70,19 @@ export function cupCooling(
   return course;
 }
 
+/** Courses found lately, by what they follow from: a table of eight asks for the same few again and again. */
+const kept = new Map<string, CupCooling>();
+const KEPT = 64;
+
+function keptCooling(cooling: SessionDesign['cooling'], readings: readonly CupReading[]): CupCooling {
+  const key = JSON.stringify([cooling, readings]);
+  const course = kept.get(key) ?? cupCooling(cooling, readings);
+  kept.delete(key);
+  kept.set(key, course);
+  if (kept.size > KEPT) kept.delete(kept.keys().next().value as string);
+  return course;
+}
+
 /** Last moment [s] at which a cup is at a temperature or above it; 0 when it never is, null when it still is at the end. */
 export function lastAt({ time, temperature_C }: CupCooling, limit_C: number): number | null {
   const last = temperature_C.findLastIndex((t) => t >= limit_C);
@@ -101,6 +114,6 @@ export function flightWindows(
     time: (at - poured_at) / 1000,
     temperature_C,
   }));
-  const course = cupCooling(design.cooling, readings);
+  const course = keptCooling(design.cooling, readings);
   return { flight, poured_at, windows: design.windows.map((w) => openWindow(course, w, poured_at)) };
 }
