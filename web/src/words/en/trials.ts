@@ -260,4 +260,23 @@ export const trials = {
   'trials.verdict.clear': 'Clear',
   'trials.verdict.not_shown': 'Not shown',
   'trials.verdict.cannot': 'Cannot be told',
+
+  'trials.preferred.none':
+    'Give cups marks from 0 to 10 while logging: the region you like is then learned and drawn here.',
+  'trials.preferred.best':
+    'From {cups, plural, one {# mark} other {# marks}}: liked best near {strength} % ({s0} to {s1}) and a yield of {yield} % ({y0} to {y1}). The larger a square, the likelier the best is near.',
+  'trials.alike.title': 'Were the cups the same?',
+  'trials.alike.needs': 'Measure at least one figure of two cups.',
+  'trials.alike.verdict.same': 'The same',
+  'trials.alike.verdict.maybe': 'Maybe not the same',
+  'trials.alike.verdict.clear': 'Clearly not the same',
+  'trials.alike.verdict.not_shown': 'No difference shown',
+  'trials.alike.verdict.cannot': 'Cannot be told',
+  'trials.alike.figure': 'Figure',
+  'trials.alike.range': 'Highest − lowest',
+  'trials.alike.sd': 'Scatter',
+  'trials.alike.no_pours':
+    'With recordings of two cups at least, the pour behind a difference can be looked for.',
+  'trials.alike.which_pour': 'Which pour was it?',
+  'trials.alike.looking': 'Looking…',
 } as const;

@@ -15,6 +15,7 @@ import { StartWindow } from './start-window.tsx';
 import { TastedPanel } from './tasted-panel.tsx';
 import { TemperaturePanel } from './temperature-panel.tsx';
 import { TrialStrip } from './trial-strip.tsx';
+import { UniformityPanel } from './uniformity-panel.tsx';
 import './log.css';
 
 interface LogPageProps {
@@ -125,6 +126,7 @@ function Log({ draft, trials, onStart }: LogProps) {
       <div className="log-pair">
         <div className="log-column">
           <CupColumns cups={cups} openId={trial.id} plan={plan} lookup={lookup} />
+          {cups.length > 1 && <UniformityPanel cups={cups} plan={plan} lookup={lookup} />}
           <DraftForm draft={draft}>
             <ClockPanel draft={draft} />
             <TemperaturePanel draft={draft} />

@@ -1,7 +1,6 @@
 import { CUP_REGIONS } from '@pourline/core';
 import { useMemo } from 'react';
 import { t, tMaybe } from '../../../words/index.ts';
-import type { TrialRow } from '../list/rows.ts';
 import { type Room, type Window, xOf, yOf } from './plot-kernels.ts';
 
 /** A region of the plane, drawn with its own line and named. */
@@ -12,11 +11,10 @@ export interface PlotRegion {
   readonly about: string;
   /** Corners [yield %, strength %]; drawn closed. */
   readonly outline: readonly (readonly [number, number])[];
-  readonly look: 'published' | 'preferred' | 'preferred_wide';
 }
 
-/** Regions to draw: those of the trade, and the one this person's tastings point to. */
-export function useRegions(_rows: readonly TrialRow[]): readonly PlotRegion[] {
+/** Regions to draw: those of the trade, as core has them. */
+export function useRegions(): readonly PlotRegion[] {
   return useMemo(
     () =>
       CUP_REGIONS.map(
@@ -30,7 +28,6 @@ export function useRegions(_rows: readonly TrialRow[]): readonly PlotRegion[] {
             [y1, s1],
             [y0, s1],
           ],
-          look: 'published',
         }),
       ),
     [],
@@ -54,11 +51,11 @@ export function RegionShapes({ regions, view, room }: RegionShapesProps) {
         <rect x={room.left} y={room.top} width={room.width} height={room.height} />
       </clipPath>
       <g clipPath="url(#strength-yield-clip)">
-        {regions.map(({ key, outline, look }, i) => (
+        {regions.map(({ key, outline }, i) => (
           <path
             key={key}
-            className={`plot-region plot-region-${look}`}
-            strokeDasharray={look === 'published' ? REGION_DASHES[i % REGION_DASHES.length] : undefined}
+            className="plot-region"
+            strokeDasharray={REGION_DASHES[i % REGION_DASHES.length]}
             d={`M${outline.map(([y, s]) => `${xOf(y, view, room)} ${yOf(s, view, room)}`).join('L')}Z`}
           />
         ))}
@@ -71,16 +68,16 @@ export function RegionShapes({ regions, view, room }: RegionShapesProps) {
 export function RegionLegend({ regions }: { regions: readonly PlotRegion[] }) {
   return (
     <ul className="region-legend">
-      {regions.map(({ key, name, about, look }, i) => (
+      {regions.map(({ key, name, about }, i) => (
         <li key={key}>
           <svg viewBox="0 0 30 14" aria-hidden="true">
             <rect
-              className={`plot-region plot-region-${look}`}
+              className="plot-region"
               x={1}
               y={1}
               width={28}
               height={12}
-              strokeDasharray={look === 'published' ? REGION_DASHES[i % REGION_DASHES.length] : undefined}
+              strokeDasharray={REGION_DASHES[i % REGION_DASHES.length]}
             />
           </svg>
           <span>

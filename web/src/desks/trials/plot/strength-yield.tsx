@@ -1,3 +1,4 @@
+import type { PreferredRegion } from '@pourline/core';
 import { memo, useEffect, useMemo, useRef, useState, useSyncExternalStore } from 'react';
 import { hrefOf } from '../../../shell/route.ts';
 import { formatNumber, t } from '../../../words/index.ts';
@@ -8,6 +9,7 @@ import type { Marked } from '../list/marked.ts';
 import type { TrialRow } from '../list/rows.ts';
 import { usePaletteTick } from '../parts/use-palette-tick.ts';
 import { nearest, type Room, ticks, type Window, windowOf, xOf, yOf } from './plot-kernels.ts';
+import { PreferredShape, PreferredText, usePreferred } from './preferred.tsx';
 import { type PlotRegion, RegionLegend, RegionShapes, useRegions } from './regions.tsx';
 
 interface StrengthYieldProps {
@@ -38,7 +40,8 @@ export const StrengthYield = memo(function StrengthYield({ rows, all, marked }: 
   const coffees = useMemo(() => shapesOf(all), [all]);
   const view = useMemo(() => windowOf(all.filter(drawn)), [all]);
   const placed = useMemo(() => place(rows, view, room), [rows, view, room]);
-  const regions = useRegions(all);
+  const regions = useRegions();
+  const preferred = usePreferred(all);
   return (
     <figure className="strength-yield" ref={frame}>
       <div className="strength-yield-room" style={{ height }}>
@@ -48,7 +51,7 @@ export const StrengthYield = memo(function StrengthYield({ rows, all, marked }: 
           role="img"
           aria-label={t('trials.plot.label', { count: placed.rows.length })}
         >
-          <Ground view={view} room={room} regions={regions} />
+          <Ground view={view} room={room} regions={regions} preferred={preferred} />
         </svg>
         <Marks placed={placed} coffees={coffees} width={width} height={height} marked={marked} />
         <MarkedMark placed={placed} width={width} height={height} marked={marked} />
@@ -61,6 +64,7 @@ export const StrengthYield = memo(function StrengthYield({ rows, all, marked }: 
             {t('trials.plot.not_drawn', { count: rows.length - placed.rows.length })}
           </p>
         )}
+        <PreferredText region={preferred} />
         <RegionLegend regions={regions} />
       </figcaption>
     </figure>
@@ -91,12 +95,19 @@ function place(rows: readonly TrialRow[], view: Window, room: Room): Placed {
   return { rows: shown, places };
 }
 
-const Ground = memo(function Ground(props: { view: Window; room: Room; regions: readonly PlotRegion[] }) {
-  const { view, room, regions } = props;
+interface GroundProps {
+  view: Window;
+  room: Room;
+  regions: readonly PlotRegion[];
+  preferred: PreferredRegion | null;
+}
+
+const Ground = memo(function Ground({ view, room, regions, preferred }: GroundProps) {
   const bottom = room.top + room.height;
   const right = room.left + room.width;
   return (
     <g>
+      <PreferredShape region={preferred} view={view} room={room} />
       <RegionShapes regions={regions} view={view} room={room} />
       {ticks(view.yield_low, view.yield_high, room.width / 70).map((value) => {
         const x = xOf(value, view, room);

@@ -15,12 +15,15 @@ import {
   type DialInPlan,
   type DialInQuestion,
   type DifferenceQuestion,
+  type LikedCup,
   makeRunSheet,
   type NextBrew,
   type NextQuestion,
   type PourBlame,
+  type PreferredRegion,
   planDialIn,
   pourSensitivities,
+  preferredRegion,
   type RunSheet,
   suggestNext,
 } from '@pourline/core';
@@ -55,6 +58,8 @@ export interface TrialsWorker {
   sheet(order: SheetOrder): RunSheet | null;
   next(order: NextOrder): NextAnswer;
   dialIn(question: DialInQuestion): DialInPlan;
+  /** Where cups are liked best, from their marks. */
+  prefer(cups: readonly LikedCup[]): PreferredRegion;
 }
 
 const worker: TrialsWorker = {
@@ -73,6 +78,7 @@ const worker: TrialsWorker = {
     return { next: suggestNext(question), pair: championPair(question) };
   },
   dialIn: planDialIn,
+  prefer: (cups) => preferredRegion(cups),
 };
 
 expose(worker);
