@@ -155,10 +155,12 @@ export function* refined(
   surrogates: readonly Surrogate[],
 ): Steps<Surrogate[]> {
   const { groups, trials, runs } = campaign;
-  const every = Math.ceil(groups.length / MOST_FINE);
+  // Few trials are all computed finely; of many, one of a kind.
+  const kinds = trials.length <= MOST_FINE ? trials.map((_, t) => ({ members: [t] })) : groups;
+  const every = Math.ceil(kinds.length / MOST_FINE);
   const added: (Float64Array | null)[] = trials.map(() => null);
   const sums = new Map<string, { sum: number; count: number }>();
-  for (const { members } of groups.filter((_, i) => i % every === 0)) {
+  for (const { members } of kinds.filter((_, i) => i % every === 0)) {
     const at = coordinatesAt(campaign, z, members[0]!);
     const fine = askEngine(runs, trials, members, 'standard', at);
     const draft = askEngine(runs, trials, members, 'draft', at);

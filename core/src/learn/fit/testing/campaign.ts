@@ -97,12 +97,12 @@ export function bundleOf(brew: Brew): BrewBundle {
 /** Moments at which the thermometer in the middle of the bed is read [s]. */
 const READ_S = [20, 50, 80, 110];
 
-/** Brews a campaign: what its trials would have measured. */
+/** Brews a campaign, as finely as results are shown or roughly: what its trials would have measured. */
 export function syntheticSet(
   brews: readonly Brew[],
   truth: Truth,
   seed: number,
-  resolution: 'draft' | 'standard' = 'draft',
+  resolution: 'draft' | 'standard' = 'standard',
 ): TrialSet {
   const dice = diceFrom(seed);
   const trials = brews.map((brew, i): TrialCase => {
@@ -158,7 +158,7 @@ function measured(
   const { noise } = truth;
   const e = (sd: number): number => sd * dice.student(4);
   const strength = cup.strength_pct * Math.exp(e(noise.strength));
-  const offset = e(noise.temperature);
+  const offset = e(noise.temperature) + e(MEASUREMENT.thermometer_K);
   return {
     ...from.trial,
     strength_readings: [0, 1].map(() => ({
@@ -173,7 +173,7 @@ function measured(
     temperatures: READ_S.map((time_s) => ({
       time_s,
       where: 'bed_middle' as const,
-      temperature_C: valueAt(trace.time_s, trace.bed_middle_C, time_s) + offset + e(0.5),
+      temperature_C: valueAt(trace.time_s, trace.bed_middle_C, time_s) + offset + e(MEASUREMENT.shape_K),
     })),
   };
 }
