@@ -26,7 +26,7 @@ import { meanSwelling, type SwollenBed, swellBed } from './swelling.ts';
 /** What each resolution means. `classes` counts the particle sizes that are told apart in the result, fines included. */
 export const RESOLUTIONS: Readonly<Record<Resolution, Numerics & { classes: number }>> = {
   draft: { cells: 10, classes: 5, bins: 5, tolerance: 0.4, longestStep: 6, firstStep: 0.1 },
-  standard: { cells: 24, classes: 8, bins: 9, tolerance: 0.05, longestStep: 4, firstStep: 0.1 },
+  standard: { cells: 24, classes: 8, bins: 9, tolerance: 0.05, longestStep: 4, firstStep: 0.05 },
   reference: { cells: 48, classes: 14, bins: 14, tolerance: 0.01, longestStep: 2, firstStep: 0.01 },
 };
 
