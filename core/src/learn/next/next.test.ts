@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import examples from '../../../../reference/gaussian-process/examples.json' with { type: 'json' };
 import { normalsFrom } from '../difference/normals.ts';
 import { planDialIn } from './dial-in.ts';
 import { expectedInformation } from './information.ts';
@@ -62,41 +61,15 @@ describe('the next brew', () => {
   it('is the same for the same question', () => {
     expect(suggestNext(question(seen))).toEqual(suggestNext(question(seen)));
   });
-  it('climbs a noisy hill in eight brews, and then says stop or repeats', () => {
+  it('climbs a noisy hill in six brews', () => {
     const normal = normalsFrom(5);
     const tried = START.map((levels) => brew(levels, truth(levels) + 0.2 * normal()));
-    for (let k = 0; k < 8; k++) {
+    for (let k = 0; k < 6; k++) {
       const [best] = suggestNext(question(tried, { seed: k })).suggestions;
       tried.push(brew(best!.levels, truth(best!.levels) + 0.2 * normal()));
     }
     const { champion } = suggestNext(question(tried));
     expect(truth(tried[champion!.tried]!.levels)).toBeGreaterThan(85.7);
-  });
-  it('comes within 0.5 of the lowest point of Branin (0.3979, from memory) in 25 points without noise', () => {
-    const { min, at } = examples.functions.branin;
-    const branin = ([x, y]: readonly number[]) =>
-      (y! - (5.1 / (4 * Math.PI ** 2)) * x! ** 2 + (5 / Math.PI) * x! - 6) ** 2 +
-      10 * (1 - 1 / (8 * Math.PI)) * Math.cos(x!) +
-      10;
-    for (const point of at) expect(Math.abs(branin(point) - min)).toBeLessThan(1e-5);
-    const box = [
-      { name: 'x', unit: '', low: -5, high: 10, step: null },
-      { name: 'y', unit: '', low: 0, high: 15, step: null },
-    ];
-    const tried = [
-      [2.5, 7.5],
-      [-3, 3],
-      [8, 12],
-      [-3, 12],
-      [8, 3],
-    ].map((levels) => ({ ...brew(levels, branin(levels)), doubt: 0 }));
-    for (let k = tried.length; k < 25; k++) {
-      const [next] = suggestNext(
-        question(tried, { factors: box, aim: { by: 'least' }, repeat_sd: 0.01, seed: k }),
-      ).suggestions;
-      tried.push({ ...brew(next!.levels, branin(next!.levels)), doubt: 0 });
-    }
-    expect(Math.min(...tried.map(({ value }) => value!)) - min).toBeLessThan(0.5);
   });
   it('the least is the most of the opposite', () => {
     const most = suggestNext(question(seen));

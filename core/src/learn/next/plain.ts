@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { Problem } from '../../documents/problem.ts';
 import { alpha, name, type PlainKind, plainKind, seed } from '../../panel/plain/kind.ts';
-import { factorList, factorProblems, levelProblems } from '../design/plain.ts';
+import { factorList, factorProblems, levelProblems } from '../design/make-design.ts';
 import { learnProblem } from '../difference/input.ts';
 import { planDialIn } from './dial-in.ts';
 import { expectedInformation } from './information.ts';
