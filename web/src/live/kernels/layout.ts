@@ -38,7 +38,7 @@ export interface LiveLayout {
 }
 
 /** Height of a row in sizes of type: the figure, and a small line under it. */
-const ROW = 1.3;
+const ROW = 1.36;
 /** Width of a row in sizes of type: a badge, "200" with a small unit, "20", and the gaps between. */
 const ROW_WIDE = 4.1;
 /** Badge, gaps and count alone. */
@@ -46,7 +46,7 @@ const BESIDE = 2.4;
 /** "10:00" with air beside it. */
 const CLOCK_WIDE = 2.7;
 const GAPS_PX = 26;
-const THIN_STRIP_PX = 44;
+const THIN_STRIP_PX = 52;
 
 /**
  * Lays the live view out on a piece of glass: targets for wet fingers first, then every lane with figures as large as they can be, up to twice what is good. The strip
