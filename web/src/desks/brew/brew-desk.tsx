@@ -1,5 +1,5 @@
 import type { Plan, Problem } from '@pourline/core';
-import { memo, useCallback, useMemo, useRef, useState } from 'react';
+import { lazy, memo, Suspense, useCallback, useMemo, useRef, useState } from 'react';
 import { usePrediction } from '../../engine/use-prediction.ts';
 import {
   createDocument,
@@ -30,6 +30,9 @@ import { useGhost } from './use-ghost.ts';
 import { usePlanChoice } from './use-plan-choice.ts';
 import { useSettled } from './use-settled.ts';
 import './brew.css';
+
+/** What trials of the coffee taught; fetched after the desk stands. */
+const LearnedPanel = lazy(() => import('../trials/learn/learned-panel.tsx'));
 
 /** The desk where a brew is planned: what will be in the cup? */
 export default function BrewDesk({ campaignId }: { campaignId: string }) {
@@ -181,6 +184,7 @@ function Desk({ draft, plans, parts, choose, onNew }: DeskProps) {
           blocked={bundle === null}
           onMoment={moment}
         />
+        <Suspense>{slowBundle ? <LearnedPanel bundle={slowBundle} /> : null}</Suspense>
       </div>
       <PlanPanels
         draft={slowForm}

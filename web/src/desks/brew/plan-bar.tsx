@@ -1,6 +1,7 @@
 import type { Plan } from '@pourline/core';
 import { memo, useEffect, useState } from 'react';
 import { archiveDocument, type Draft, duplicateDocument } from '../../replica/index.ts';
+import { go } from '../../shell/route.ts';
 import { Button, Dialog, IconButton, Menu, SelectInput, TextAt } from '../../ui/index.ts';
 import { t } from '../../words/index.ts';
 
@@ -52,6 +53,9 @@ export const PlanBar = memo(function PlanBar(props: PlanBarProps) {
         />
       </div>
       <div className="plan-actions">
+        <Button icon="add" onPress={() => void logBrew(plan)}>
+          {t('trials.start_here')}
+        </Button>
         <IconButton icon="undo" label={t('common.undo')} onPress={draft.undo} isDisabled={!draft.canUndo} />
         <IconButton icon="redo" label={t('common.redo')} onPress={draft.redo} isDisabled={!draft.canRedo} />
         <IconButton icon="history" label={t('brew.history')} onPress={() => onHistory(true)} />
@@ -94,6 +98,12 @@ export const PlanBar = memo(function PlanBar(props: PlanBarProps) {
     </div>
   );
 });
+
+/** Begins a trial of this plan and opens its page. */
+async function logBrew(plan: Plan): Promise<void> {
+  const { startTrial } = await import('../trials/log/start-trial.ts');
+  go('trials', 'log', await startTrial(plan, 1, plan.campaign_id));
+}
 
 /** Ctrl or Cmd with Z undoes, with Shift redoes, in fields too: a figure is part of the plan. Long texts keep the browser's own. */
 function useUndoKeys(draft: Draft<'plan'>): void {

@@ -5,7 +5,7 @@ import { ListPage } from './list/list-page.tsx';
 import './style/trials.css';
 
 /** Pages of the desk, in the order of the work. A trial that is logged has its id in the address. */
-const PAGES = ['list', 'log', 'compare', 'learn', 'design'] as const;
+const PAGES = ['list', 'log', 'compare', 'learn', 'design', 'instruments'] as const;
 type Page = (typeof PAGES)[number];
 
 const isPage = (value: string | undefined): value is Page => PAGES.some((page) => page === value);
@@ -14,6 +14,9 @@ const LogPage = lazy(async () => ({ default: (await import('./log/log-page.tsx')
 const ComparePage = lazy(async () => ({ default: (await import('./compare/compare-page.tsx')).ComparePage }));
 const LearnPage = lazy(async () => ({ default: (await import('./learn/learn-page.tsx')).LearnPage }));
 const DesignPage = lazy(async () => ({ default: (await import('./design/design-page.tsx')).DesignPage }));
+const InstrumentsPage = lazy(async () => ({
+  default: (await import('./instruments/instruments-page.tsx')).InstrumentsPage,
+}));
 
 interface TrialsDeskProps {
   campaignId: string;
@@ -50,6 +53,7 @@ export default function TrialsDesk({ campaignId, rest }: TrialsDeskProps) {
         {page === 'compare' && <ComparePage first={rest[1]} second={rest[2]} />}
         {page === 'learn' && <LearnPage />}
         {page === 'design' && <DesignPage campaignId={campaignId} />}
+        {page === 'instruments' && <InstrumentsPage campaignId={campaignId} chosen={rest[1]} />}
       </Suspense>
     </div>
   );

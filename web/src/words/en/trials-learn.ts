@@ -180,4 +180,25 @@ export const trialsLearn = {
   'trials.dial_in.purpose.choose': 'going where it is better',
   'trials.dial_in.purpose.confirm': 'the best once more',
   'trials.dial_in.paper': 'Unknown coffee: {minutes} min, {grams} g',
+
+  'trials.learn.on_brew': 'What the trials say',
+  'trials.learn.ask': 'Work out the next brew',
+  'trials.learn.asking': 'Working out the next brew',
+  'trials.instruments.text':
+    'How far an instrument is trusted decides how wide every figure is. Choose them for a trial on its page.',
+  'trials.instruments.new': 'New instrument',
+  'trials.instruments.step': 'Smallest step shown',
+  'trials.instruments.limit': 'True to within ±',
+  'trials.instruments.repeat': 'Scatter when read again',
+  'trials.instruments.corrects_from': 'Sample from',
+  'trials.instruments.corrects_to': 'Sample to',
+  'trials.instruments.pairs': 'Samples of which both are known',
+  'trials.instruments.pairs_text':
+    'Degrees Brix as shown, and the strength found by drying or with a trusted instrument: they make the line yours.',
+  'trials.instruments.brix': 'Shown',
+  'trials.instruments.strength': 'Strength',
+  'trials.instruments.add_pair': 'One more sample',
+  'trials.instruments.remove_pair': 'Remove sample {number}',
+  'trials.shows.strength': 'strength, %',
+  'trials.shows.brix': 'degrees Brix',
 } as const;

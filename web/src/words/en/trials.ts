@@ -17,7 +17,7 @@ export const trials = {
   'trials.start_plan': '{dose} g, {water} g of water',
   'trials.start_cups': 'Brews at once',
   'trials.new_cup': '{plan}, cup {cup}, {at}',
-  'trials.start_here': 'Log a brew of this plan',
+  'trials.start_here': 'Log a brew',
 
   'trials.list': 'Trials',
   'trials.none': 'Nothing is logged yet. “Start a trial” opens a page for the brew you are about to make.',

@@ -1,14 +1,17 @@
 import '../../../no-eval.ts';
 import {
   type AnyDocument,
+  type BrewBundle,
   type Fit,
   type FitStage,
   type FitState,
   fitHash,
   fitTrials,
   gatherTrials,
+  type LearnedBands,
   type LearnFinding,
   type Problem,
+  predictWith,
 } from '@pourline/core';
 import { expose } from 'comlink';
 
@@ -30,6 +33,8 @@ export interface FitWorker {
     report: (done: number, stage: FitStage) => void,
     keep: (state: FitState) => void,
   ): FitAnswer;
+  /** What a plan will give, with what the trials taught. */
+  predict(fit: Fit, bundle: BrewBundle, report: (done: number) => void): LearnedBands | null;
 }
 
 /** Brewing in the engine is cut into slices of this length [ms]; what was brewed by then is kept, so that stopping loses no more. */
@@ -61,6 +66,13 @@ const worker: FitWorker = {
       keep(state);
     }
   },
+  predict: (fit, bundle, report) =>
+    predictWith(fit, bundle, {
+      progress(done) {
+        report(done);
+        return true;
+      },
+    }),
 };
 
 expose(worker);

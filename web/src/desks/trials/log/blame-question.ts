@@ -1,4 +1,4 @@
-import type { BlameQuestion, PouredCup, Plan, PourFigure, Trial } from '@pourline/core';
+import type { BlameQuestion, Plan, PouredCup, PourFigure, Trial } from '@pourline/core';
 import type { TrialRow } from '../list/rows.ts';
 
 /** Standard uncertainties of a pour as recorded or noted: common practice. */
