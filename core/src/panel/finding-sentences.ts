@@ -106,6 +106,12 @@ export const findingSentences: Readonly<Record<string, string>> = {
   repeats_poorly: '{taster} repeats less well than the others (standard deviation of repeats {sd}).',
   judges_not_linked:
     'These scores fall into {groups} groups that no judge or cup links, so their levels cannot be compared. Let one judge score a cup of each group.',
+  profiles_clear:
+    'The tasters see the same picture of the cups (p {p}): it keeps {share} % of what they wrote down.',
+  profiles_not_shown:
+    'No common picture of the cups is shown (p {p}): profiles at random would lie over one another as well.',
+  profile_apart: '{taster} sees another picture: {share} % of all that is left over is of this taster.',
+  profiles_flat: 'A profile in which every cup is the same has no picture. Leave that taster out.',
   // Words.
   word_clear: '"{word}" is ticked for some cups more than for others (p {p}, corrected for {asked} words).',
   word_not_shown: '"{word}": no difference of the cups shown (p {p}, corrected for {asked} words).',

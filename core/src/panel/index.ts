@@ -22,6 +22,7 @@ export * from './panel-anova.ts';
 export * from './panel-mixed.ts';
 export * from './plain/index.ts';
 export * from './power.ts';
+export * from './procrustes.ts';
 export * from './proposal.ts';
 export * from './protocols.ts';
 export * from './psychometric.ts';

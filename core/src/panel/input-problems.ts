@@ -5,6 +5,7 @@ export const panelInputSentences: Readonly<Record<string, string>> = {
   more_than_all: '{field} is {value}; it cannot be more than the {limit} answers there are.',
   no_answers: '{field} holds no answers; there must be at least one.',
   row_length: '{field} has {value} entries; it needs {limit}, one for each cup.',
+  profile_width: '{field} has {value} entries; it needs {limit}, one for each attribute.',
   unknown_name: '{field} is "{value}"; it must be one of: {allowed}.',
   name_twice: '{field} is "{value}", which is there already; every name may stand once.',
   same_twice: '{field} sets "{value}" against itself; two different cups are needed.',

@@ -205,6 +205,21 @@ export async function saveDocument(document: AnyDocument): Promise<void> {
   await running().replica.put(document);
 }
 
+/**
+ * Writes down what was typed a moment ago and waits until the server has it all: for what the server works with by itself.
+ * @returns false when it does not have it within the patience
+ */
+export async function everythingSent(patience_ms = 10_000): Promise<boolean> {
+  const { replica, drafts } = running();
+  await drafts.flush();
+  const until = Date.now() + patience_ms;
+  while (replica.sync().state !== 'saved') {
+    if (Date.now() > until) return false;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+  return true;
+}
+
 /** Puts a document out of sight, or back. */
 export async function archiveDocument(id: string, archived = true): Promise<void> {
   await running().drafts.flush();

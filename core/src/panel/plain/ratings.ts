@@ -1,10 +1,11 @@
 import { z } from 'zod';
 import { assessors } from '../assessors.ts';
 import { bradleyTerry, worthDifference } from '../bradley-terry.ts';
-import { type Finding, finding, rounded, writtenP } from '../findings.ts';
+import { type Finding, finding, percent, rounded, writtenP } from '../findings.ts';
 import { inputProblem, twice, unknownNames, unless } from '../input-problems.ts';
 import { panelAnova } from '../panel-anova.ts';
 import { type PanelScore, panelMixed } from '../panel-mixed.ts';
+import { procrustes } from '../procrustes.ts';
 import { friedman, pageTest } from '../ranking.ts';
 import { sayPage, sayPanel, sayRanking, sayRankingPlan, sayWorths } from '../say-results.ts';
 import { alpha, count, name, type PlainKind, plainKind, score, seed, some } from './kind.ts';
@@ -152,6 +153,98 @@ export const PLAIN_RATINGS = {
           findings: sayWorths(fit, of.cups, of.alpha),
         },
       };
+    },
+  ),
+  profiles: plainKind(
+    'free profiles, each taster with own attributes: is there a common picture of the cups?',
+    z.strictObject({
+      cups: names(3),
+      profiles: z
+        .array(
+          z.strictObject({
+            taster: name,
+            attributes: z.array(name).min(1).max(40),
+            scores: z.array(z.array(score)).min(3).max(40),
+          }),
+        )
+        .min(2)
+        .max(60),
+      alpha,
+      seed,
+    }),
+    {
+      cups: ['A', 'B', 'C', 'D'],
+      profiles: [
+        {
+          taster: 'Ines',
+          attributes: ['lemon', 'body'],
+          scores: [
+            [8, 2],
+            [6, 4],
+            [3, 7],
+            [1, 6],
+          ],
+        },
+        { taster: 'Joris', attributes: ['sharp'], scores: [[7], [6], [2], [2]] },
+        {
+          taster: 'Kei',
+          attributes: ['round', 'sour', 'sweet'],
+          scores: [
+            [2, 6, 5],
+            [3, 5, 5],
+            [6, 2, 6],
+            [6, 1, 4],
+          ],
+        },
+      ],
+    },
+    (of) => {
+      const wrong = [
+        ...twice(['cups'], of.cups),
+        ...twice(
+          ['profiles'],
+          of.profiles.map((p) => p.taster),
+        ),
+        ...of.profiles.flatMap((p, i) => [
+          ...(p.scores.length === of.cups.length
+            ? []
+            : [
+                inputProblem(['profiles', i, 'scores'], 'row_length', {
+                  value: p.scores.length,
+                  limit: of.cups.length,
+                }),
+              ]),
+          ...p.scores.flatMap((row, k) =>
+            row.length === p.attributes.length
+              ? []
+              : [
+                  inputProblem(['profiles', i, 'scores', k], 'profile_width', {
+                    value: row.length,
+                    limit: p.attributes.length,
+                  }),
+                ],
+          ),
+        ]),
+      ];
+      return unless(wrong, () => {
+        const found = procrustes(of.profiles, of.seed);
+        if (found === null) return { figures: {}, findings: [finding('cannot', 'profiles_flat')] };
+        const clear = found.p.p <= of.alpha;
+        const values = { p: writtenP(found.p.p), share: percent(found.agreement) };
+        // Twice an even share of what is left over; our choice.
+        const apart = found.tasters.filter(
+          (t) => found.tasters.length > 2 && t.residual_share > 2 / found.tasters.length,
+        );
+        return {
+          figures: { cups: of.cups, ...found },
+          findings: [
+            finding(clear ? 'clear' : 'not_shown', clear ? 'profiles_clear' : 'profiles_not_shown', values),
+            ...apart.map((t) =>
+              finding('caution', 'profile_apart', { taster: t.taster, share: percent(t.residual_share) }),
+            ),
+          ],
+        };
+      });
     },
   ),
   scores: plainKind(

@@ -14,7 +14,6 @@ export const panel = {
   'panel.firmness.caution': 'Mind:',
   'panel.numbers_behind': 'The numbers behind it',
   'panel.figures.below': 'below {limit}',
-  'panel.figures.table': 'Numbers as a table',
 
   'panel.protocol.triangle': 'Triangle',
   'panel.protocol.duo_trio': 'Duo-trio',

@@ -27,7 +27,7 @@ export function PaperPage({ draft }: { draft: Draft<'tasting'> }) {
     }),
     [],
   );
-  const [typed, type] = useKept<Typed>(`panel.paper.${tasting.id}`, first);
+  const [typed, type] = useKept<Typed>(`desk.panel.paper.${tasting.id}`, first);
   if (tasting.run !== null) return <p className="panel-lead">{t('panel.paper.was_run')}</p>;
   return typed.started ? (
     <Started draft={draft} typed={typed} type={type} />
@@ -79,7 +79,7 @@ interface PrintingProps {
 }
 
 function Printing({ tasting, plan, names }: PrintingProps) {
-  const [wanted, want] = useKept('panel.paper.print', {
+  const [wanted, want] = useKept('desk.panel.print', {
     paper: 'a4',
     ballots: true,
     pour: false,

@@ -65,7 +65,7 @@ function questionOf(typed: Typed): PowerQuestion | null {
 
 /** Before anything is poured: what so many answers can and cannot show, and how many it takes. */
 export function PowerPage() {
-  const [typed, type] = useKept<Typed>('panel.power', FIRST);
+  const [typed, type] = useKept<Typed>('desk.panel.power', FIRST);
   const question = useMemo(() => questionOf(typed), [typed]);
   const { output, stale } = usePower(question);
   return (

@@ -1,6 +1,7 @@
 import type { HostAct, HostView } from '@pourline/core';
 import { useCallback, useEffect, useRef, useState } from 'react';
 import { v7 } from 'uuid';
+import { everythingSent } from '../../../replica/index.ts';
 import { actOn, listenTo, listSessions, openSession, viewSession } from './host-wire.ts';
 
 /** A running session as its host follows it. */
@@ -74,6 +75,11 @@ export function useSession(tastingId: string): Hosting {
   }, [session_id, take, set]);
   const open = async (): Promise<boolean> => {
     set({ busy: true, refusal: null });
+    // The server opens what it has; what was typed a moment ago must be there first.
+    if (!(await everythingSent())) {
+      set({ busy: false, refusal: 'away' });
+      return false;
+    }
     const told = await openSession(v7(), tastingId);
     set({ busy: false, refusal: told.is === 'refused' ? told.sentence : told.is === 'away' ? 'away' : null });
     if (told.is === 'ok') take(told.value);

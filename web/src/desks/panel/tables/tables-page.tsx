@@ -39,7 +39,7 @@ function Statistic({ kind }: { kind: string }) {
   const statistic = PLAIN_PANEL[kind];
   const example = (statistic?.example ?? {}) as Input;
   const schema = useMemo(() => statistic?.input() ?? {}, [statistic]);
-  const [kept, keep] = useKept<{ input: Input }>(`panel.table.${kind}`, { input: example });
+  const [kept, keep] = useKept<{ input: Input }>(`desk.panel.table.${kind}`, { input: example });
   const [turn, setTurn] = useState(0);
   const question = useMemo(() => ({ kind, input: kept.input }), [kind, kept.input]);
   const { output, stale, failure } = usePlain(question);

@@ -13,7 +13,7 @@ export function TastersPage() {
   const tastings = useDocuments('tasting');
   const closed = useMemo(() => tastings.filter(isClosed), [tastings]);
   const subjects = useMemo(() => scoresOverTime(closed), [closed]);
-  const [kept, keep] = useKept('panel.tasters', { subject: '', weights: 'equal' });
+  const [kept, keep] = useKept('desk.panel.tasters', { subject: '', weights: 'equal' });
   const subject = subjects.find(({ name }) => name === kept.subject) ?? subjects[0];
   return (
     <div className="panel-two panel-two-even">
