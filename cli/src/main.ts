@@ -16,6 +16,7 @@ import { addSchema } from './verbs/schema.ts';
 import { addServe } from './verbs/serve.ts';
 import { addSimulate } from './verbs/simulate.ts';
 import { addStage } from './verbs/stage.ts';
+import { addTrial } from './verbs/trial.ts';
 import { addWater } from './verbs/water.ts';
 
 /** The whole command line, ready to parse. */
@@ -48,6 +49,7 @@ Examples
     addPanel,
     addGrind,
     addStage,
+    addTrial,
     addDifference,
     addDesign,
     addNext,

@@ -4,6 +4,7 @@ import {
   checkArchive,
   checkBundle,
   checkDocument,
+  checkTrial,
   gatherOrder,
   type Problem,
   problem,
@@ -30,8 +31,9 @@ function whereTheyMeet(documents: readonly AnyDocument[]): Found {
       const { field: _, ...values } = p.values;
       return problem(['documents', i, ...p.path], p.code, values);
     };
-    if (document.kind === 'trial' && byId.get(document.plan_id)?.kind !== 'plan')
-      found.problems.push(problem(['documents', i, 'plan_id'], 'not_found', { kind: 'plan' }));
+    if (document.kind === 'trial')
+      for (const met of checkTrial(document, (id) => byId.get(id)))
+        (met.level === 'problem' ? found.problems : found.cautions).push(under(met));
     if (document.kind === 'sizing') found.problems.push(...sizingReferences(document, byId, i));
     if (document.kind === 'batch' && byId.get(document.mix_id)?.kind !== 'mix')
       found.problems.push(problem(['documents', i, 'mix_id'], 'not_found', { kind: 'mix' }));

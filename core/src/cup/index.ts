@@ -1,9 +1,11 @@
 export * from './brew-balance.ts';
 export * from './brix-fit.ts';
+export * from './check-trial.ts';
 export * from './coffee-age.ts';
 export * from './liked-cups.ts';
 export type { CupPlace, LikedCup } from './liking-process.ts';
 export * from './mass-balance.ts';
+export * from './plain-balance.ts';
 export * from './preferred-region.ts';
 export * from './propagate.ts';
 export * from './readings.ts';

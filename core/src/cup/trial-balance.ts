@@ -45,6 +45,9 @@ const HELD_STRENGTH: Measured = { value: 0.003, uncertainty: 0.003 };
 /** How well the mass of added water is known when only planned, relative. */
 const PLANNED_DOUBT = 0.05;
 
+/** What a balance asks of a plan. */
+export type MethodPlan = Pick<Plan, 'outlet_opens_s' | 'pours' | 'bypass'>;
+
 /** Immersion while the outlet is closed under all the pours; a brew whose pours go on afterwards washes itself. */
 export function methodOf(plan: Pick<Plan, 'outlet_opens_s' | 'pours'> | undefined): BrewMethod {
   const opens = plan?.outlet_opens_s ?? null;
@@ -63,7 +66,7 @@ export function refractometerFacts(instrument: Instrument | undefined): Refracto
  */
 export function balanceOfTrial(
   trial: Trial,
-  plan: Plan | undefined,
+  plan: MethodPlan | undefined,
   instruments: TrialInstruments = {},
 ): TrialBalance {
   const then = trial.plan_then ?? plan;
@@ -143,7 +146,7 @@ const weighed = (value: number, balance: Instrument | undefined): Measured => {
 const maybe = (value: number | null, balance: Instrument | undefined): Measured | null =>
   value === null ? null : weighed(value, balance);
 
-const bypassOf = (trial: Trial, plan: Plan | undefined, balance: Instrument | undefined): Measured => {
+const bypassOf = (trial: Trial, plan: MethodPlan | undefined, balance: Instrument | undefined): Measured => {
   if (trial.bypass_g !== null) return weighed(trial.bypass_g, balance);
   const planned = plan?.bypass?.water_g ?? 0;
   return { value: planned, uncertainty: PLANNED_DOUBT * planned };

@@ -90,6 +90,13 @@ describe('every numeric field of every document', () => {
       'alpha',
       'wanted_d_prime',
       'score',
+      // A trial: a mark for a cup, what a refractometer shows, a course whose kind names its unit.
+      'liking',
+      'brix',
+      'value',
+      // A serial port.
+      'data_bits',
+      'stop_bits',
       // A description: marks of a judge, and steps of a list of answers.
       'exact',
       'one_step',

@@ -66,10 +66,23 @@ export const problemSentences: Readonly<Record<string, string>> = {
   ends_before_start: '{field} is {value}; it must not be before its beginning, {limit}.',
   events_not_rising: '{field} is {value}; events are numbered upwards, and the one before it is {limit}.',
   unknown_cue: '{field} speaks of "{value}", which is not among the cues of this run.',
-  pattern_open: 'In the pattern, {value} opens with a brace and never closes. Add } behind the word.',
+  beverage_above_water:
+    '{field} is {value}, more than the {limit} g of water that went in. Weigh again, or take off the mass of the server.',
+  strength_impossible:
+    '{field}: {value} % in {beverage} g from {dose} g of coffee is a yield of {yield} %; no coffee gives more than {limit} %. Check the dose, the beverage and the readings.',
+  strength_high:
+    '{field}: {value} % in {beverage} g from {dose} g of coffee is a yield of {yield} %; more than {limit} % is rare. Check the dose, the beverage and the readings.',
+  held_odd:
+    '{field} is {value}; then the grounds hold {held} g of liquid per g, usually {low} to {high}. Check dose, water and beverage.',
+  not_as_planned: '{field} is {value}, and the plan says {limit}. It counts as measured.',
+  pours_other_sum: '{field} is {value}, and the pours as recorded add up to {sum} g. Correct one of them.',
+  before_last_pour: '{field} is {value}, before the last pour ended at {limit} s. Check the clock.',
+  above_boiling: '{field} is {value}; at this venue water boils at {limit} °C. Check the thermometer.',
+  frozen_too_long: '{field} is {value}, longer than the {limit} since roasting.',
+  pattern_open: 'In the pattern, {value} opens a brace and never closes it. Add the closing brace.',
   pattern_word:
-    'The pattern holds {value}, which means nothing here; there are {number}, {unit}, {time}, {skip}, {stable:…} and {moving:…}.',
-  pattern_number: 'The pattern has {value} readings; it needs {number} exactly once.',
+    'The pattern holds {value}, which means nothing here; in braces there may be: number, unit, time, skip, stable:… and moving:….',
+  pattern_number: 'The pattern has {value} readings; it needs the word number, in braces, exactly once.',
   lengths_differ: '{field} has {value} entries, and there are {limit} times; every time needs one value.',
   time_goes_back: '{field} is {value}, before the one above it ({limit}); times must not go back.',
   no_such_word:

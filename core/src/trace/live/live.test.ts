@@ -36,13 +36,13 @@ describe('a line by its pattern', () => {
     expect(matchLine(pattern(text), line)).toBeNull();
   });
   it.each([
-    ['{number', 'In the pattern, "{number" opens with a brace and never closes. Add } behind the word.'],
+    ['{number', 'In the pattern, "{number" opens a brace and never closes it. Add the closing brace.'],
     [
       '{weight}',
-      'The pattern holds "{weight}", which means nothing here; there are {number}, {unit}, {time}, {skip}, {stable:…} and {moving:…}.',
+      'The pattern holds "{weight}", which means nothing here; in braces there may be: number, unit, time, skip, stable:… and moving:….',
     ],
-    ['{unit}', 'The pattern has 0 readings; it needs {number} exactly once.'],
-    ['{number}{number}', 'The pattern has 2 readings; it needs {number} exactly once.'],
+    ['{unit}', 'The pattern has 0 readings; it needs the word number, in braces, exactly once.'],
+    ['{number}{number}', 'The pattern has 2 readings; it needs the word number, in braces, exactly once.'],
     ['x'.repeat(300), 'Pattern is too long; it may hold at most 200 characters.'],
   ])('%j is refused with a sentence', (text, sentence) => {
     const compiled = compileLinePattern(text);
