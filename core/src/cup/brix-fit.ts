@@ -46,6 +46,13 @@ const SCATTER_WEIGHT = 3;
  * pairs show, and found in a few rounds.
  */
 export function fitBrix(pairs: readonly BrixPair[]): BrixFit {
+  const { line, scatter } = settle(pairs);
+  const brix = pairs.map((pair) => pair.brix);
+  const range = pairs.length > 0 ? ([Math.min(...brix), Math.max(...brix)] as const) : null;
+  return { ...line, scatter_pct: scatter, pairs: pairs.length, range, remarks: remarksOf(line, pairs) };
+}
+
+function settle(pairs: readonly BrixPair[]): { line: Line; scatter: number } {
   let scatter = USUAL_SCATTER;
   let line = solve(pairs, scatter);
   for (let round = 0; round < 20 && pairs.length > 0; round++) {
@@ -62,15 +69,7 @@ export function fitBrix(pairs: readonly BrixPair[]): BrixFit {
     line = solve(pairs, scatter);
     if (settled) break;
   }
-  const brix = pairs.map((pair) => pair.brix);
-  const range = pairs.length > 0 ? ([Math.min(...brix), Math.max(...brix)] as const) : null;
-  return {
-    ...line,
-    scatter_pct: scatter,
-    pairs: pairs.length,
-    range,
-    remarks: remarksOf(line, pairs, scatter),
-  };
+  return { line, scatter };
 }
 
 type Line = Pick<BrixFit, 'slope' | 'offset_pct' | 'covariance'>;
@@ -101,7 +100,10 @@ function solve(pairs: readonly BrixPair[], scatter: number): Line {
   };
 }
 
-function remarksOf(line: Line, pairs: readonly BrixPair[], scatter: number): CupRemark[] {
+/** Pairs from which one can be told that does not belong. */
+const LEAST_TO_JUDGE = 4;
+
+function remarksOf(line: Line, pairs: readonly BrixPair[]): CupRemark[] {
   const { low, high } = PUBLISHED_BRIX;
   const remarks: CupRemark[] = [];
   if (pairs.length === 0) {
@@ -110,7 +112,11 @@ function remarksOf(line: Line, pairs: readonly BrixPair[], scatter: number): Cup
   }
   if (pairs.length < 3) remarks.push(cupRemark('note', 'brix_few', { count: pairs.length }));
   pairs.forEach((pair, i) => {
-    const apart = Math.abs(residual(line, pair)) / Math.hypot(scatter, pair.strength_doubt_pct);
+    if (pairs.length < LEAST_TO_JUDGE) return;
+    // By the line of the others: an odd pair bends its own.
+    const others = settle(pairs.filter((_, k) => k !== i));
+    const { uncertainty } = strengthByLine(others.line, others.scatter, pair.brix);
+    const apart = Math.abs(residual(others.line, pair)) / Math.hypot(uncertainty, pair.strength_doubt_pct);
     if (apart > 3)
       remarks.push(
         cupRemark('caution', 'brix_odd', {
@@ -127,10 +133,13 @@ function remarksOf(line: Line, pairs: readonly BrixPair[], scatter: number): Cup
 }
 
 /** Strength [%] of a reading in °Brix by a person's own line, with the standard uncertainty of line and scatter together. */
-export function strengthByFit(fit: BrixFit, brix: number): Measured {
-  const [ss, so, oo] = fit.covariance;
-  const variance = brix * brix * ss + 2 * brix * so + oo + fit.scatter_pct ** 2;
-  return { value: fit.slope * brix + fit.offset_pct, uncertainty: Math.sqrt(variance) };
+export const strengthByFit = (fit: BrixFit, brix: number): Measured =>
+  strengthByLine(fit, fit.scatter_pct, brix);
+
+function strengthByLine({ slope, offset_pct, covariance }: Line, scatter: number, brix: number): Measured {
+  const [ss, so, oo] = covariance;
+  const variance = brix * brix * ss + 2 * brix * so + oo + scatter ** 2;
+  return { value: slope * brix + offset_pct, uncertainty: Math.sqrt(variance) };
 }
 
 /** Says so when a reading lies outside what was calibrated, by more than a tenth of its range or 0.2 °Brix. */
