@@ -52,7 +52,8 @@ export function makeDesign(kind: DesignKind, k: number, runs: number, seed: numb
     case 'full_factorial':
       return fullFactorial(k, 2);
     case 'fractional_factorial': {
-      const basic = k <= 4 ? 3 : 4;
+      // Half of the combinations, a quarter of six, an eighth of seven.
+      const basic = Math.min(4, k - 1);
       const generators = bestGenerators(k, basic);
       return generators && fractionalFactorial(basic, generators, 2);
     }

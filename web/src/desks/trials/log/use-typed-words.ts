@@ -3,7 +3,7 @@ import { useState } from 'react';
 /** Words out of a line: parted by commas, each trimmed, at most 60 letters. */
 export const wordsOf = (text: string): string[] =>
   text
-    .split(/[,;，、]/)
+    .split(/[,;，；、]/)
     .map((word) => word.trim().slice(0, 60))
     .filter((word) => word !== '')
     .slice(0, 40);
