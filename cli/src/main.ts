@@ -7,6 +7,7 @@ import { addDemo } from './verbs/demo.ts';
 import { addDesign } from './verbs/design.ts';
 import { addDifference } from './verbs/difference.ts';
 import { addExport } from './verbs/export.ts';
+import { addFit } from './verbs/fit.ts';
 import { addGrind } from './verbs/grind.ts';
 import { addImport } from './verbs/import.ts';
 import { addNext } from './verbs/next.ts';
@@ -45,6 +46,7 @@ Examples
     );
   for (const add of [
     addSimulate,
+    addFit,
     addWater,
     addPanel,
     addGrind,

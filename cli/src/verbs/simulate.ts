@@ -1,7 +1,20 @@
-import { bedVisits, checkBundle, simulate, simulateBands, whatExplains, whatMatters } from '@pourline/core';
+import {
+  type Bands,
+  bedVisits,
+  checkBundle,
+  type Fit,
+  type LearnedBands,
+  predictWith,
+  readFit,
+  simulate,
+  simulateBands,
+  simulateLearned,
+  whatExplains,
+  whatMatters,
+} from '@pourline/core';
 import { type Command, InvalidArgumentError, Option } from 'commander';
 import { bundleFrom, readArchive } from '../archive.ts';
-import { stopWithProblems, toJson } from '../io.ts';
+import { readJson, stopWithProblems, toJson } from '../io.ts';
 import { brewText } from '../text/brew.ts';
 import { explainsText, mattersText } from '../text/matters.ts';
 
@@ -9,6 +22,7 @@ interface Options {
   plan?: string;
   resolution: 'draft' | 'standard' | 'reference';
   bands?: number;
+  learned?: string;
   near?: number;
   matters?: number;
   explains?: number;
@@ -46,6 +60,26 @@ function celsius(text: string): number {
 /** How close counts as near [K]. */
 const NEAR_K = 2;
 
+/** A fit that was kept, or null when none is asked for. */
+function fitFrom(path: string | undefined, json: boolean): Fit | null {
+  if (path === undefined) return null;
+  const fit = readFit(readJson(path));
+  return fit.ok ? fit.value : stopWithProblems(fit.problems, json);
+}
+
+/** Learned bands as the others are shown: where the next brew will be measured, and what is not known over time. */
+const asBands = (b: LearnedBands): Bands => ({
+  runs: b.runs,
+  ...b.next,
+  time_s: Float64Array.from(b.time_s),
+  beverage_low_g: Float64Array.from(b.beverage_low_g),
+  beverage_high_g: Float64Array.from(b.beverage_high_g),
+  strength_low_pct: Float64Array.from(b.strength_low_pct),
+  strength_high_pct: Float64Array.from(b.strength_high_pct),
+  bed_low_C: Float64Array.from(b.bed_low_C),
+  bed_high_C: Float64Array.from(b.bed_high_C),
+});
+
 function run(file: string, options: Options): void {
   const json = options.json ?? false;
   const bundle = bundleFrom(readArchive(file, json), options.plan);
@@ -54,10 +88,18 @@ function run(file: string, options: Options): void {
   const wrong = met.filter((p) => p.level === 'problem');
   if (wrong.length > 0) stopWithProblems(wrong, json);
   const cautions = met.filter((p) => p.level === 'caution');
-  const result = simulate(bundle.value, { resolution: options.resolution });
+  const fit = fitFrom(options.learned, json);
+  const resolution = { resolution: options.resolution };
+  const result = fit ? simulateLearned(fit, bundle.value, resolution) : simulate(bundle.value, resolution);
   const near = options.near === undefined ? null : bedVisits(result.trace, options.near, NEAR_K);
+  const learned =
+    fit && predictWith(fit, bundle.value, { runs: options.bands ?? 1, progress: showing('Bands') });
   const bands =
-    options.bands === undefined ? null : simulateBands(bundle.value, options.bands, showing('Bands'));
+    options.bands === undefined
+      ? null
+      : learned
+        ? asBands(learned)
+        : simulateBands(bundle.value, options.bands, showing('Bands'));
   const matters =
     options.matters === undefined
       ? null
@@ -68,9 +110,10 @@ function run(file: string, options: Options): void {
       : whatExplains(bundle.value, { samples: options.explains, progress: showing('What explains') });
   process.stdout.write(
     json
-      ? toJson({ ...result, bands, near, matters, explains, cautions })
+      ? toJson({ ...result, bands, learned, near, matters, explains, cautions })
       : [
           brewText(bundle.value, result, { bands, near, near_C: options.near ?? 0, cautions }),
+          ...(learned?.findings ?? []).map(({ sentence }) => `${sentence}\n`),
           ...(matters ? mattersText(matters).map((line) => `${line}\n`) : []),
           ...(explains ? explainsText(explains).map((line) => `${line}\n`) : []),
         ].join(''),
@@ -90,6 +133,10 @@ export function addSimulate(program: Command): void {
         .default('standard'),
     )
     .option('-b, --bands <runs>', 'also the 5–95 % bands from that many runs', whole(2, 10_000))
+    .option(
+      '-l, --learned <file>',
+      'with what trials taught: a fit that `pourline fit --out` kept; bands are then those of the next brew',
+    )
     .option(
       '-n, --near <celsius>',
       `also where and when the bed was within ${NEAR_K} K of that temperature`,

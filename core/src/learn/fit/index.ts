@@ -5,5 +5,6 @@ export { gatherTrials } from './gather.ts';
 export { learnedFor, predictWith, simulateLearned } from './predict.ts';
 export { FIT_SEED, fitHash } from './prepare.ts';
 export { LEARNED_PRIORS, NOISE_PRIORS } from './prior.ts';
+export { readFit } from './read-fit.ts';
 export { fitSentences } from './sentences.ts';
 export * from './types.ts';

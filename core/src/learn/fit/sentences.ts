@@ -9,6 +9,9 @@ export const fitSentences: Readonly<Record<string, string>> = {
   choose_coffee: 'There are trials of {count} coffees. A fit is of one: choose one of {coffees}.',
   nothing_to_learn_from:
     '{trials} trials of {coffee} were found, and none holds a figure that can be used. {reason}',
+  not_a_fit: 'This is not a fit as `fit --json` writes it. {where}',
+  fit_of_other_version:
+    'This fit was made by version {theirs} and does not go with version {ours}. Make it again.',
   // What was left out, and why.
   other_coffee: '{count} trials of other coffees were left out: {coffees}.',
   not_counted: '"{trial}" was left out: it is marked as a brew that went wrong.',
