@@ -44,6 +44,7 @@ function onDisk(page: Page): Promise<RunEvent[]> {
 /** Opens the live view of a run that is put into the browser first. */
 async function openRun(context: BrowserContext, url: string, run = seededRun()): Promise<Page> {
   const page = await context.newPage();
+  page.setDefaultTimeout(120_000);
   await page.goto(`${url}#/live`);
   await page.locator('.live-plain h1').waitFor();
   await putRun(page, run);
@@ -58,7 +59,7 @@ const start = async (page: Page): Promise<void> => {
 };
 
 /** Waits on a state of the page, longer than a busy machine takes. */
-const soon = <T>(read: () => T) => expect.poll(read, { timeout: 30_000 });
+const soon = <T>(read: () => T) => expect.poll(read, { timeout: 60_000 });
 
 /** Laps that the page shows as taken. */
 const lapsShown = async (page: Page): Promise<number> =>
@@ -73,7 +74,7 @@ function chances(seed: number): (most: number) => number {
   };
 }
 
-describe.runIf(BROWSER)('the live view', { timeout: 240_000 }, () => {
+describe.runIf(BROWSER)('the live view', { timeout: 600_000 }, () => {
   let browser: Browser;
   let host: Awaited<ReturnType<typeof serveStatic>>;
 
@@ -116,6 +117,7 @@ describe.runIf(BROWSER)('the live view', { timeout: 240_000 }, () => {
       else {
         await page.close();
         page = await context.newPage();
+        page.setDefaultTimeout(120_000);
         await page.goto(`${host.url}#/live/${RUN}`);
       }
       openings++;

@@ -21,9 +21,12 @@ export interface SpokenTime {
   took_s: number;
 }
 
+/** A silence longer than this after a sentence [s] says more about hands than about how it was spoken; a choice. */
+const MOST_SILENCE_S = 5;
+
 /**
  * Speaking time of one sentence [s]: from its beginning to the next tap of the voice or of the end, less the silence that the plan keeps between
- * the two. Hands that are busy meanwhile are part of how it is spoken. Null when it was not tapped on both sides.
+ * the two. Only sentences that the next one follows closely are counted: over a longer silence it cannot be told how long was spoken.
  */
 export function spokenTimes({ cues, ended_s, planned_end_s }: RunTimes): SpokenTime[] {
   const said = cues.filter(({ cue, skipped }) => cue.what === 'say' && !skipped);
@@ -33,6 +36,7 @@ export function spokenTimes({ cues, ended_s, planned_end_s }: RunTimes): SpokenT
     const until = next ? next.began_s : ended_s;
     if (until === null) return [];
     const silence = Math.max(0, (next ? next.planned_s : planned_end_s) - planned_s - cue.takes_s);
+    if (silence > MOST_SILENCE_S) return [];
     const took_s = until - began_s - silence;
     // Half or twice the length of a draft is no pace any more: something else happened there.
     const draft = speakingTime(cue.text, DRAFT_RATE);
