@@ -17,7 +17,7 @@ import {
 const ENGINE_DOUBT = 0.3;
 /** What a hand does to a pour nobody measured, standard deviation; our choice. */
 const UNSEEN: Readonly<Record<PourSlip, number>> = { water_g: 3, start_s: 2, duration_s: 2 };
-const DRAWS = 4_000;
+const DRAWS = 2_000;
 /** A figure without any doubt would outweigh all others; this part of its value is the least. */
 const LEAST_DOUBT = 1e-3;
 

@@ -7,7 +7,8 @@ import { normalsFrom } from './normals.ts';
 import { pourSensitivities } from './pour-sensitivities.ts';
 import type { ComparedBrew, DifferenceQuestion, DifferenceVerdict } from './types.ts';
 
-const CAMPAIGNS = 1_500;
+const CAMPAIGNS = 600;
+const SETS = 200;
 
 /** Shares of verdicts over campaigns of `each` brews of both plans in `sittings` sittings, the scatter being 1. */
 function verdicts(
@@ -79,13 +80,13 @@ describe.runIf(process.env.POURLINE_SLOW === '1')('verdicts on brews', { timeout
 });
 
 describe.runIf(process.env.POURLINE_SLOW === '1')('which pour', { timeout: 300_000 }, () => {
-  it('is right as often as it says: over 400 sets of three cups, within 8 points of 100', () => {
+  it('is right as often as it says: over 200 sets of three cups, within 10 points of 100', () => {
     const sensitivities = pourSensitivities(demoBundle())!;
     const { planned, base, effect } = sensitivities;
     const normal = normalsFrom(21);
     const doubt = { water_g: 0.5, start_s: 0.5, duration_s: 0.5 };
     const bins = new Map<number, { said: number; was: number; count: number }>();
-    for (let k = 0; k < 400; k++) {
+    for (let k = 0; k < SETS; k++) {
       const keys = ['strength_pct', 'beverage_g'] as const;
       const unexplained = { strength_pct: 0.01, beverage_g: 0.8 };
       const figure_doubt = { strength_pct: 0.004, beverage_g: 0.2 };
@@ -155,8 +156,8 @@ describe.runIf(process.env.POURLINE_SLOW === '1')('which pour', { timeout: 300_0
     }
     const rows = [...bins.values()].filter(({ count }) => count > 0);
     const [said, was] = [
-      rows.reduce((t, b) => t + b.said, 0) / 400,
-      rows.reduce((t, b) => t + b.was, 0) / 400,
+      rows.reduce((t, b) => t + b.said, 0) / SETS,
+      rows.reduce((t, b) => t + b.was, 0) / SETS,
     ];
     console.log(
       [...bins.entries()]
@@ -167,6 +168,6 @@ describe.runIf(process.env.POURLINE_SLOW === '1')('which pour', { timeout: 300_0
         )
         .join('\n'),
     );
-    expect(Math.abs(said - was)).toBeLessThan(0.08);
+    expect(Math.abs(said - was)).toBeLessThan(0.1);
   });
 });

@@ -16,6 +16,11 @@ export interface Scales {
   level: number;
   reach: readonly number[];
   signal: number;
+  /**
+   * How far a value falls from the middle of a range to its end, where a hill is expected; and how far lines may tilt it. Squares and products
+   * may differ from that by {@link BEND} of it.
+   */
+  hill: number;
   repeat: number;
   drift: number;
 }
@@ -36,6 +41,7 @@ export interface Belief {
   /** Value = centre + scale × process. */
   centre: number;
   scale: number;
+  hill: boolean;
 }
 
 /** Everything a belief is made from. Values are to be made larger. */
@@ -47,6 +53,8 @@ export interface Evidence {
   /** Scatter of the value from brew to brew; null learns it. */
   repeat: number | null;
   aging: boolean;
+  /** Values that are judged are expected to fall off to both sides of a best level; a measured figure is not. */
+  hill: boolean;
 }
 
 /** Choices of scales that are tried, and the most that are kept. */
@@ -54,7 +62,10 @@ const TRIED = 128;
 const KEPT = 20;
 /** Prior medians and widths (in ln) of the scales: reach as a part of a range, the others of the values' spread; our choice. */
 const REACH = { median: 0.7, width: 0.7 };
-const SIGNAL = { median: 1, width: 0.5 };
+const SIGNAL = { median: 0.5, width: 0.7 };
+const HILL = { median: 0.7, width: 0.8 };
+/** How far squares and products may differ from the hill that is expected. */
+const BEND = 0.5;
 const REPEAT = { median: 0.3, width: 0.8 };
 const DRIFT = { median: 0.05, width: 1 };
 /** How far the level as a whole is open, beside the spread. */
@@ -66,13 +77,26 @@ const logNormal = ({ median, width }: { median: number; width: number }, u: numb
   median * Math.exp(width * normalQuantile(Math.min(1 - 1e-6, Math.max(1e-6, u))));
 
 /** Prior covariance of the process between two places. */
-export function kernelOf({ level, reach, signal, drift }: Scales): (a: Place, b: Place) => number {
+export function kernelOf({ level, reach, signal, hill, drift }: Scales): (a: Place, b: Place) => number {
   return (a, b) => {
     let square = 0;
-    for (let i = 0; i < reach.length; i++) square += ((a.u[i]! - b.u[i]!) / reach[i]!) ** 2;
-    return level * level + signal * signal * matern52(Math.sqrt(square)) + drift * drift * a.age * b.age;
+    let along = 0;
+    for (let i = 0; i < reach.length; i++) {
+      square += ((a.u[i]! - b.u[i]!) / reach[i]!) ** 2;
+      along += (2 * a.u[i]! - 1) * (2 * b.u[i]! - 1);
+    }
+    return (
+      level * level +
+      signal * signal * matern52(Math.sqrt(square)) +
+      hill * hill * (along + BEND * BEND * along * along) +
+      drift * drift * a.age * b.age
+    );
   };
 }
+
+/** What is expected of the process at a place before anything is known: with a hill, less towards the ends of the ranges. */
+const expectedHill = ({ hill }: Scales, { u }: Place, wanted: boolean): number =>
+  wanted ? -hill * u.reduce((t, v) => t + (2 * v - 1) ** 2, 0) : 0;
 
 /** Forms a belief: the scales are not chosen but averaged over, each choice weighted by how well it explains what was seen. */
 export function believe(evidence: Evidence): Belief {
@@ -95,6 +119,7 @@ export function believe(evidence: Evidence): Belief {
     rows,
     centre,
     scale,
+    hill: evidence.hill,
     courses: kept.map(({ scales, alpha, shrink, log }) => ({
       scales,
       alpha: Float64Array.from(alpha),
@@ -118,7 +143,7 @@ const keyOf = ({ u, age }: Place): string => [...u, age].map((v) => v.toFixed(9)
 
 /** Points of the prior of the scales, evenly spread. */
 function scalesTried(factors: number, { repeat, aging, values, choices }: Evidence, scale: number): Scales[] {
-  const dimensions = factors + 3;
+  const dimensions = factors + 4;
   const points = sobolPoints(TRIED, dimensions, 7);
   return Array.from({ length: TRIED }, (_, k) => {
     const u = (d: number) => points[k * dimensions + d]!;
@@ -126,6 +151,7 @@ function scalesTried(factors: number, { repeat, aging, values, choices }: Eviden
       level: values.length === 0 && choices.length > 0 ? 0 : LEVEL,
       reach: Array.from({ length: factors }, (__, i) => logNormal(REACH, u(i))),
       signal: logNormal(SIGNAL, u(factors)),
+      hill: logNormal(HILL, u(factors + 3)),
       repeat: repeat === null ? logNormal(REPEAT, u(factors + 1)) : repeat / scale,
       drift: aging ? logNormal(DRIFT, u(factors + 2)) : 0,
     };
@@ -133,7 +159,7 @@ function scalesTried(factors: number, { repeat, aging, values, choices }: Eviden
 }
 
 function conditionOn(
-  { values, choices }: Evidence,
+  { values, choices, hill }: Evidence,
   rows: readonly Place[],
   scales: Scales,
   centre: number,
@@ -148,7 +174,7 @@ function conditionOn(
     });
     const one = conditionProcess(
       K,
-      values.map(({ value }) => (value - centre) / scale),
+      values.map(({ value, place }) => (value - centre) / scale - expectedHill(scales, place, hill)),
     );
     // The inverse is worth its time only for what is kept.
     return one && { alpha: one.alpha, shrink: () => inverse(K), log: one.log };
@@ -168,6 +194,7 @@ function conditionOn(
       value: (value - centre) / scale,
       variance: variance(doubt),
     })),
+    rows.map((place) => expectedHill(scales, place, hill)),
   );
   return one && { alpha: one.alpha, shrink: () => one.shrink, log: one.log };
 }
@@ -182,13 +209,18 @@ export interface Said {
 }
 
 /** What a course says of many places at once. */
-export function saidOf({ rows }: Belief, { scales, alpha, shrink }: Course, places: readonly Place[]): Said {
+export function saidOf(
+  { rows, hill }: Belief,
+  { scales, alpha, shrink }: Course,
+  places: readonly Place[],
+): Said {
   const kernel = kernelOf(scales);
   const n = rows.length;
   const mean = new Float64Array(places.length);
   const variance = new Float64Array(places.length);
   if (n === 0) {
     places.forEach((place, j) => {
+      mean[j] = expectedHill(scales, place, hill);
       variance[j] = kernel(place, place);
     });
     return { mean, variance, covariance: (i, j) => kernel(places[i]!, places[j]!) };
@@ -197,7 +229,7 @@ export function saidOf({ rows }: Belief, { scales, alpha, shrink }: Course, plac
   const cross = new Float64Array(places.length * n);
   const pulled = new Float64Array(places.length * n);
   places.forEach((place, j) => {
-    let sum = 0;
+    let sum = expectedHill(scales, place, hill);
     for (let r = 0; r < n; r++) {
       const shared = kernel(rows[r]!, place);
       cross[j * n + r] = shared;

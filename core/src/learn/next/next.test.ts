@@ -131,13 +131,23 @@ describe('the next brew', () => {
     expect(found.champion!.mean).toBeCloseTo(82, 1);
   });
   it('stops when nothing that could be told apart is left to gain', () => {
-    const tried = [
-      ...Array.from({ length: 6 }, () => brew([19, 92], 86)),
-      ...START.slice(1).map((levels) => brew(levels, 80)),
+    const around = [
+      [19, 92],
+      [19, 93],
+      [18, 92],
+      [20, 92],
+      [17, 90],
+      [21, 94],
+      [18, 94],
+      [20, 90],
+      [22, 92],
+      [16, 92],
     ];
-    const found = suggestNext(question(tried, { repeat_sd: 3 }));
+    const tried = around.map((levels) => brew(levels, truth(levels)));
+    const found = suggestNext(question(tried, { repeat_sd: 0.5 }));
     expect(found.stop).toBe(true);
     expect(codes(found)).toContain('next_stop');
+    expect(suggestNext(question(tried.slice(0, 3), { repeat_sd: 0.5 })).stop).toBe(false);
   });
   it('says when grams or minutes allow no brew', () => {
     const found = suggestNext(

@@ -40,23 +40,26 @@ const STEPS = 100;
  * Chu & Ghahramani 2005 (from memory). Newton with halved steps; the posterior has one peak.
  * @param prior covariance of the worth at the places [n][n]
  * @param noise σ of one tasting
+ * @param expected what is expected of the worth before anything is known; the mode is counted from it
  */
 export function laplaceProcess(
   prior: Matrix,
   choices: readonly Choice[],
   noise: number,
   values: readonly NoisyValue[] = [],
+  expected: readonly number[] = [],
 ): LaplaceProcess | null {
   const n = prior.rows;
   const K = prior.clone();
   for (let i = 0; i < n; i++) K.set(i, i, K.get(i, i) + 1e-10 * (1 + K.get(i, i)));
   const back = inverse(K);
-  const objective = (f: readonly number[]) =>
-    logLikelihood(f, choices, noise, values) - 0.5 * quadratic(back, f);
+  const whole = (g: readonly number[]) => g.map((v, i) => v + (expected[i] ?? 0));
+  const objective = (g: readonly number[]) =>
+    logLikelihood(whole(g), choices, noise, values) - 0.5 * quadratic(back, g);
   let mode = new Array<number>(n).fill(0);
   let at = objective(mode);
   for (let step = 0; step < STEPS; step++) {
-    const { gradient, weight } = slopes(mode, choices, noise, values);
+    const { gradient, weight } = slopes(whole(mode), choices, noise, values);
     // (K⁻¹ + W) f = W f + gradient.
     const right = Matrix.columnVector(
       weight
@@ -78,16 +81,16 @@ export function laplaceProcess(
     if (moved < 1e-11) break;
   }
   if (!Number.isFinite(at)) return null;
-  const { weight } = slopes(mode, choices, noise, values);
-  const whole = new LuDecomposition(Matrix.eye(n, n).add(weight.mmul(K)));
-  const shrink = whole.solve(weight);
+  const { weight } = slopes(whole(mode), choices, noise, values);
+  const joint = new LuDecomposition(Matrix.eye(n, n).add(weight.mmul(K)));
+  const shrink = joint.solve(weight);
   const left = K.clone().sub(K.mmul(shrink).mmul(K));
   return {
     mode,
     alpha: back.mmul(Matrix.columnVector(mode)).to1DArray(),
     shrink,
     sd: left.diagonal().map((v) => Math.sqrt(Math.max(0, v))),
-    log: at - 0.5 * Math.log(Math.abs(whole.determinant)),
+    log: at - 0.5 * Math.log(Math.abs(joint.determinant)),
   };
 }
 

@@ -65,25 +65,25 @@ describe.runIf(process.env.POURLINE_SLOW === '1')('search for the next brew', { 
     for (const at of BRANIN.at) expect(Math.abs(branin(at) - BRANIN.min)).toBeLessThan(1e-5);
     expect(hartmann(HARTMANN.at)).toBeCloseTo(HARTMANN.min, 12);
   });
-  it('Branin (lowest 0.398, mean 54): within 0.5 after 25 points, from every one of three starts', () => {
+  it('Branin (lowest 0.398, mean 54): within 0.5 after 20 points, from both of two starts', () => {
     const factors = [box(-5, 10, 'x'), box(0, 15, 'y')];
-    for (const seed of [1, 2, 3]) expect(lowest(branin, factors, 5, 25, seed) - BRANIN.min).toBeLessThan(0.5);
+    for (const seed of [1, 2]) expect(lowest(branin, factors, 5, 20, seed) - BRANIN.min).toBeLessThan(0.5);
   });
-  it('Hartmann-6 (lowest −3.32): below −2 after 40 points in six dimensions, where 2 000 even points find no better', () => {
+  it('Hartmann-6 (lowest −3.32): below −2.8 after 32 points in six dimensions, lower than 2 000 even points find', () => {
     const factors = ['a', 'b', 'c', 'd', 'e', 'f'].map((name) => box(0, 1, name));
-    const found = lowest(hartmann, factors, 12, 40, 1);
+    const found = lowest(hartmann, factors, 12, 32, 1);
     const even = sobolPoints(2_000, 6, 1);
     const best = Math.min(
       ...Array.from({ length: 2_000 }, (_, i) => hartmann([...even.subarray(i * 6, i * 6 + 6)])),
     );
-    expect(found).toBeLessThan(-2);
-    expect(found).toBeLessThan(best + 0.3);
+    expect(found).toBeLessThan(-2.8);
+    expect(found).toBeLessThan(best);
   });
-  it('the chance of beating the champion is held: over 120 noisy hills, as often as said within 12 points of 100', () => {
+  it('the chance of beating the champion is held: over 80 noisy hills, as often as said within 12 points of 100', () => {
     const normal = normalsFrom(9);
     const factors = [box(16, 24, 'grind'), box(88, 96, 'temperature')];
     let [said, was] = [0, 0];
-    const hills = 120;
+    const hills = 80;
     for (let k = 0; k < hills; k++) {
       const peak = [20 + 1.5 * normal(), 92 + 1.5 * normal()];
       const bend = [0.1 * Math.exp(0.5 * normal()), 0.1 * Math.exp(0.5 * normal())];

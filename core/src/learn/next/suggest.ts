@@ -19,8 +19,8 @@ export function brewsLeft({ grams, dose_g, minutes, brew_min }: NextBudget): num
 }
 
 /**
- * The next brew worth its grams: a Gaussian process over the levels (Matérn 5/2, its scales averaged over), learnt from values and from blind
- * choices, the age of the coffee as a drift; suggestions by expected gain over the champion, whose own level counts as uncertain, and by
+ * The next brew worth its grams: a Gaussian process over the levels (a plain hill that judged values are expected to follow, and Matérn 5/2 for what
+ * departs from it; all scales averaged over), learnt from values and from blind choices, the age of the coffee as a drift; suggestions by expected gain over the champion, whose own level counts as uncertain, and by
  * what a brew would teach for those after it (knowledge gradient; Frazier et al. 2009, from memory). Stops when nothing is left to gain.
  */
 export function suggestNext(question: NextQuestion): NextBrew {
@@ -74,6 +74,7 @@ function evidenceOf(question: NextQuestion) {
     values: tried.flatMap(({ value, doubt, levels }, i) =>
       value === null ? [] : [{ place: place(i), value: sign * (value - (expect?.(levels) ?? 0)), doubt }],
     ),
+    hill: aim.by !== 'target' && expect === null,
     choices: preferred.map(({ better, worse }) => ({ better: place(better), worse: place(worse) })),
   };
 }
