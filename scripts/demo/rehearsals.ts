@@ -32,9 +32,9 @@ const hands = FIRST_POURS.flatMap((from, b): Cue[] => {
 
 /** When each piece of the talk begins and how long it takes, as planned then [s]. */
 const SAID: readonly (readonly [id: string, at_s: number, takes_s: number])[] = [
-  ['greeting', 0, 16],
-  ['coffee', 17, 20],
-  ['waters', 38, 19],
+  ['greeting', 0, 15],
+  ['coffee', 16, 17],
+  ['waters', 34, 14],
   ['bed', 72, 17],
   ['hill', 131, 22],
   ['instructions', 190, 18],
