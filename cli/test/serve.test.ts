@@ -9,6 +9,8 @@ import { BINARY, pourline } from './run-pourline.ts';
 interface Serving {
   child: ChildProcess;
   url: string;
+  /** All that it said. */
+  told: { sharing: { shared: boolean; says: string[]; addresses: string[] } };
   /** Resolves to the exit code. */
   ended: Promise<number | null>;
 }
@@ -33,7 +35,7 @@ function serve(data: string, ...more: string[]): Promise<Serving> {
     let out = '';
     child.stdout.setEncoding('utf8').on('data', (text: string) => {
       out += text;
-      if (out.endsWith('}\n')) resolve({ child, url: JSON.parse(out).url, ended });
+      if (out.endsWith('}\n')) resolve({ child, url: JSON.parse(out).url, told: JSON.parse(out), ended });
     });
     void ended.then((code) => reject(new Error(`ended with ${code}`)));
   });
@@ -61,6 +63,20 @@ describe('serve', { timeout: 60_000 }, () => {
     expect(await documentsAt(url)).toBe(0);
     child.kill('SIGINT');
     expect(await ended).toBe(0);
+  });
+
+  test('--share opens a door for tasters and nothing else, and says so', async () => {
+    const args = ['--no-demo', '--share', '127.0.0.1', '--share-port', '0'];
+    const { child, told, ended } = await serve(join(folder, 'shared'), ...args);
+    expect(told.sharing.shared).toBe(true);
+    expect(told.sharing.says.join(' ')).toMatch(/can reach the tasters’ page at http.*To stop/);
+    const [address] = told.sharing.addresses as [string];
+    const ask = async (path: string) => (await fetch(new URL(path, address))).status;
+    expect(await ask('/api/taster/hello')).toBe(200);
+    expect(await ask('/api/documents')).toBe(403);
+    child.kill('SIGTERM');
+    expect(await ended).toBe(0);
+    await expect(fetch(address)).rejects.toThrow();
   });
 
   test('starts again after it was killed', async () => {

@@ -283,6 +283,48 @@ describe('answers', () => {
   });
 });
 
+describe('what is nearly right', () => {
+  it('for joining, opening and a host’s wish is met with a sentence, never with a failure', async () => {
+    const { hall: made, id, code } = await seated();
+    const strange = fc.oneof(fc.jsonValue(), fc.constantFrom('', 'start', 1e12, -1, '__proto__'));
+    const request = fc.oneof(
+      fc.record({ url: fc.constant('/api/taster/join'), body: nearly({ ...joining(code, 'Kei') }, strange) }),
+      fc.record({
+        url: fc.constant(`/api/tastings/${id}/actions`),
+        body: nearly({ action_id: uuid7(), act: { do: 'measure', flight: 1, temperature_C: 50 } }, strange),
+      }),
+      fc.record({
+        url: fc.constant('/api/tastings'),
+        body: nearly({ request_id: uuid7(), document_id: uuid7() }, strange),
+      }),
+      fc.record({
+        url: fc.constant('/api/devices/codes'),
+        body: nearly({ role: 'coach' }, strange),
+      }),
+    );
+    await fc.assert(
+      fc.asyncProperty(request, async ({ url, body }) => {
+        const payload = JSON.stringify(body) ?? '';
+        const headers = { 'content-type': 'application/json' };
+        const got = await made.app.inject({ method: 'POST', url, headers, payload });
+        expect(got.statusCode, `${url} ${payload}`).toBeLessThan(500);
+        if (got.statusCode >= 400) expect(got.json().detail, payload).toMatch(/^\S.*[.?!]$/s);
+      }),
+      { numRuns: 120, seed: 4_872 },
+    );
+  });
+});
+
+/** A body with one field replaced or taken away. */
+const nearly = (body: Record<string, unknown>, strange: fc.Arbitrary<unknown>): fc.Arbitrary<unknown> =>
+  fc.oneof(
+    strange,
+    fc
+      .tuple(fc.constantFrom(...Object.keys(body)), strange)
+      .map(([key, value]) => ({ ...body, [key]: value })),
+    fc.constantFrom(...Object.keys(body)).map((key) => ({ ...body, [key]: undefined })),
+  );
+
 describe('leaving and coming back', () => {
   it('who gets up keeps the seat and comes back with the next answer', async () => {
     const { hall: made, tasting, id, phone } = await seated();
