@@ -51,10 +51,11 @@ export async function ensureChromium() {
       root
         ? run(apt, args, { env: { DEBIAN_FRONTEND: 'noninteractive' }, quiet: true })
         : run('sudo', ['-n', apt, ...args], { quiet: true });
-    const install = ['install', '-y', '--no-install-recommends', 'chromium'];
+    // The fonts are for pages that hold Chinese, Japanese or Korean; without them a browser prints boxes.
+    const install = ['install', '-y', '--no-install-recommends', 'chromium', 'fonts-noto-cjk'];
     if ((await asRoot(install)) !== 0) {
       await asRoot(['update']);
-      await asRoot(install);
+      if ((await asRoot(install)) !== 0) await asRoot(install.slice(0, -1));
     }
     const installed = findChromium();
     if (installed) return installed;

@@ -1,6 +1,6 @@
 import type { TableThing, Talk } from '@pourline/core';
 import { type Draft, newLocalId } from '../../../replica/index.ts';
-import { Button, Fields, IconButton, NumberAt, Panel, TextAt, WordAt } from '../../../ui/index.ts';
+import { Button, Fields, IconButton, NumberAt, OptionAt, Panel, TextAt } from '../../../ui/index.ts';
 import { formatClock, t } from '../../../words/index.ts';
 import type { SheetsOf } from './sheets.tsx';
 import { thingName } from './table-map.tsx';
@@ -42,7 +42,11 @@ export function TablePanel({ draft, of }: { draft: Draft<'talk'>; of: SheetsOf |
               )}
             </legend>
             <div className="stage-row">
-              <WordAt path={at('what')} label={t('stage.table.what')} words="stage.thing" choices={THINGS} />
+              <OptionAt
+                path={at('what')}
+                label={t('stage.table.what')}
+                options={THINGS.map((value) => ({ value, label: t(`stage.thing.${value}`) }))}
+              />
               <TextAt path={at('name')} />
               <NumberAt path={at('brewer')} label={t('stage.actions.brewer')} nullable />
               <NumberAt path={at('x_cm')} label={t('stage.table.x')} />

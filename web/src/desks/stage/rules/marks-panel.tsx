@@ -6,9 +6,9 @@ import {
   Fields,
   IconButton,
   NumberAt,
+  OptionAt,
   Panel,
   TextAt,
-  WordAt,
 } from '../../../ui/index.ts';
 import { formatNumber, problemSentence, t } from '../../../words/index.ts';
 
@@ -55,11 +55,13 @@ export function MarksPanel({ draft }: { draft: Draft<'contest'> }) {
       {body.categories.map(({ id, name }, i) => (
         <div className="stage-row stage-category" key={id}>
           <TextAt path={['categories', i, 'name']} label={t('stage.marks.name')} />
-          <WordAt
+          <OptionAt
             path={['categories', i, 'by']}
             label={t('stage.marks.by')}
-            words="stage.marks"
-            choices={['each_judge', 'head_judge']}
+            options={(['each_judge', 'head_judge'] as const).map((value) => ({
+              value,
+              label: t(`stage.marks.${value}`),
+            }))}
           />
           <NumberAt path={['categories', i, 'weight']} label={t('stage.marks.weight')} step={0.5} />
           <NumberAt path={['categories', i, 'min']} label={t('stage.marks.min')} />
@@ -126,11 +128,13 @@ function Formula({ draft }: { draft: Draft<'contest'> }) {
               label={t('stage.formula.factor')}
               step={0.1}
             />
-            <WordAt
+            <OptionAt
               path={['combination', 'parts', i, 'over_judges']}
               label={t('stage.formula.over')}
-              words="stage.formula"
-              choices={['mean', 'sum']}
+              options={(['mean', 'sum'] as const).map((value) => ({
+                value,
+                label: t(`stage.formula.${value}`),
+              }))}
             />
           </Fields>
           <div className="stage-checks">

@@ -1,6 +1,6 @@
 import { type OvertimePenalty, penaltyFor } from '@pourline/core';
 import type { Draft } from '../../../replica/index.ts';
-import { CheckInput, Fields, NumberAt, Panel, WordAt } from '../../../ui/index.ts';
+import { CheckInput, Fields, NumberAt, OptionAt, Panel } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
 
 const FIRST: OvertimePenalty = {
@@ -28,11 +28,13 @@ export function PenaltyPanel({ draft }: { draft: Draft<'contest'> }) {
           <NumberAt path={['penalty', 'points']} label={t('stage.penalty.points')} />
           <NumberAt path={['penalty', 'every_s']} label={t('stage.penalty.every')} />
           <NumberAt path={['penalty', 'grace_s']} label={t('stage.penalty.grace')} />
-          <WordAt
+          <OptionAt
             path={['penalty', 'counts']}
             label={t('stage.penalty.counts')}
-            words="stage.penalty"
-            choices={['begun', 'whole', 'in_proportion']}
+            options={(['begun', 'whole', 'in_proportion'] as const).map((value) => ({
+              value,
+              label: t(`stage.penalty.${value}`),
+            }))}
           />
           <NumberAt
             path={['penalty', 'cap_points']}

@@ -1,6 +1,6 @@
 import { kettlesOfRun, type PlannedRun, type RunKettle } from '@pourline/core';
 import { type Draft, newLocalId, useLookup } from '../../../replica/index.ts';
-import { Button, Fields, IconButton, NumberAt, Panel, TextAt, WordAt } from '../../../ui/index.ts';
+import { Button, Fields, IconButton, NumberAt, OptionAt, Panel, TextAt } from '../../../ui/index.ts';
 import { formatClock, formatWithUnit, t } from '../../../words/index.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
 
@@ -111,11 +111,13 @@ function KettleRow({ index, kettle, onRemove }: { index: number; kettle: RunKett
           nullable
           placeholder={t('stage.as_plan')}
         />
-        <WordAt
+        <OptionAt
           path={at('between')}
           label={t('stage.kettles.between')}
-          words="stage.kettles"
-          choices={['on_base', 'off_base']}
+          options={(['on_base', 'off_base'] as const).map((value) => ({
+            value,
+            label: t(`stage.kettles.${value}`),
+          }))}
         />
         <NumberAt path={at('from_C')} label={t('stage.kettles.from')} />
         <NumberAt path={at('rated_V')} label={t('stage.kettles.rated')} />

@@ -15,9 +15,9 @@ import {
   Icon,
   IconButton,
   NumberAt,
+  OptionAt,
   problemAt,
   TextAt,
-  WordAt,
 } from '../../../ui/index.ts';
 import { formatClock, formatNumber, t } from '../../../words/index.ts';
 import { SpokenLine } from './spoken-line.tsx';
@@ -144,11 +144,13 @@ function Placing({ index, segment, set }: PlacingProps) {
         {segment.pin?.by === 'action' && (
           <>
             <NumberAt path={at('pin', 'brewer')} label={t('stage.actions.brewer')} />
-            <WordAt
+            <OptionAt
               path={at('pin', 'what')}
               label={t('stage.actions.what')}
-              words="stage.what"
-              choices={['pour', 'decant', 'serve']}
+              options={(['pour', 'decant', 'serve'] as const).map((value) => ({
+                value,
+                label: t(`stage.what.${value}`),
+              }))}
             />
             {segment.pin.what === 'pour' && (
               <NumberAt path={at('pin', 'pour')} label={t('stage.piece.pour')} />

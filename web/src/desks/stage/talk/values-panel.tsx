@@ -1,6 +1,6 @@
 import type { PlannedRun } from '@pourline/core';
 import { type Draft, newLocalId } from '../../../replica/index.ts';
-import { Button, CheckInput, IconButton, NumberAt, Panel, TextAt, WordAt } from '../../../ui/index.ts';
+import { Button, CheckInput, IconButton, NumberAt, OptionAt, Panel, TextAt } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
 
 interface ValuesPanelProps {
@@ -25,11 +25,13 @@ export function ValuesPanel({ draft, plan }: ValuesPanelProps) {
               <NumberAt path={at('value')} label={t('stage.values.value')} />
               <TextAt path={at('unit')} label={t('stage.values.unit')} />
               <NumberAt path={at('spread')} label={t('stage.values.spread')} nullable />
-              <WordAt
+              <OptionAt
                 path={at('source')}
                 label={t('stage.values.source')}
-                words="stage.source"
-                choices={['measured', 'panel']}
+                options={(['measured', 'panel'] as const).map((value) => ({
+                  value,
+                  label: t(`stage.source.${value}`),
+                }))}
               />
               <TextAt path={at('from')} label={t('stage.values.from')} />
             </div>
