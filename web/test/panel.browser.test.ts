@@ -68,7 +68,7 @@ async function openPhone(browser: Browser, address: string, name: string): Promi
 }
 
 /** Joins: code from the address, name, the questions of care. */
-async function join_({ page, name }: Phone): Promise<void> {
+async function takeSeat({ page, name }: Phone): Promise<void> {
   await page.locator('#name').fill(name, LONG);
   await page.getByRole('button', { name: 'Next' }).click();
   await page.getByRole('button', { name: 'I am 18 or older' }).click();
@@ -124,7 +124,7 @@ async function openTriangle(host: Page): Promise<void> {
   await host.locator('.join-code').waitFor(LONG);
 }
 
-describe.runIf(BROWSER)('a session on eight phones', { timeout: 240_000 }, () => {
+describe.runIf(BROWSER)('a session on eight phones', { timeout: 600_000 }, () => {
   let browser: Browser;
   let server: TestServer;
 
@@ -147,12 +147,13 @@ describe.runIf(BROWSER)('a session on eight phones', { timeout: 240_000 }, () =>
     expect(link).toContain(`#code=${code}`);
 
     // Seven come in time, two of them with the same name; the eighth is late.
-    const phones: Phone[] = [];
-    for (const name of TASTERS.slice(0, 7)) {
-      const phone = await openPhone(browser, link, name);
-      await join_(phone);
-      phones.push(phone);
-    }
+    const phones: Phone[] = await Promise.all(
+      TASTERS.slice(0, 7).map(async (name) => {
+        const phone = await openPhone(browser, link, name);
+        await takeSeat(phone);
+        return phone;
+      }),
+    );
     await expect.poll(() => host.locator('.seat').count(), LONG).toBe(7);
     const names = await host.locator('.seat-name').allTextContents();
     expect(names.filter((name) => name.startsWith('Ines'))).toHaveLength(2);
@@ -161,7 +162,7 @@ describe.runIf(BROWSER)('a session on eight phones', { timeout: 240_000 }, () =>
     await host.getByRole('button', { name: 'Begin tasting' }).click();
     await host.getByRole('button', { name: 'Poured now' }).first().click(LONG);
     const late = await openPhone(browser, link, TASTERS[7]);
-    await join_(late);
+    await takeSeat(late);
     phones.push(late);
     await expect.poll(() => host.locator('.seat').count(), LONG).toBe(8);
 
@@ -272,7 +273,7 @@ describe.runIf(BROWSER)('a session on eight phones', { timeout: 240_000 }, () =>
   });
 });
 
-describe.runIf(BROWSER)('the panel desk', { timeout: 180_000 }, () => {
+describe.runIf(BROWSER)('the panel desk', { timeout: 300_000 }, () => {
   let browser: Browser;
   let server: TestServer;
 
