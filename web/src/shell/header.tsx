@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import type { SyncState } from '../replica/index.ts';
 import { archiveCampaign, useCampaign, useSync } from '../replica/index.ts';
 import { Button, IconButton, Menu, type MenuEntry } from '../ui/index.ts';
@@ -8,11 +9,17 @@ import type { Window } from './windows.tsx';
 
 /** Which campaign, which desk, whether it is saved, and the menu. */
 export function Header({ desk, onOpen }: { desk: Desk; onOpen: (window: Window) => void }) {
+  const desks = useRef<HTMLElement>(null);
+  // On a phone the row of desks scrolls; the one that is open stays in view.
+  useEffect(() => {
+    const open = desk && desks.current?.querySelector('[aria-current]');
+    open?.scrollIntoView({ block: 'nearest', inline: 'center' });
+  }, [desk]);
   return (
     <header className="header">
       <Mark />
       <CampaignSwitcher onOpen={onOpen} />
-      <nav className="desks" aria-label={t('shell.desks')}>
+      <nav className="desks" aria-label={t('shell.desks')} ref={desks}>
         {DESKS.map((key) => (
           <a
             key={key}

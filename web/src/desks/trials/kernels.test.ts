@@ -57,7 +57,10 @@ describe('designs on offer', () => {
     for (let k = 1; k <= 5; k++)
       for (const kind of kindsFor(k)) {
         const design = makeDesign(kind, k, 12, 1);
-        expect(design?.points.every((point) => point.length === k), `${kind} of ${k}`).toBe(true);
+        expect(
+          design?.points.every((point) => point.length === k),
+          `${kind} of ${k}`,
+        ).toBe(true);
       }
   });
 });
@@ -108,7 +111,13 @@ describe('taking a recording into a trial', () => {
     length_s: 20,
     remarks: [],
   };
-  const mapping = { delimiter: ',' as const, comma_decimals: false, skip_lines: 1, every_s: null, columns: [] };
+  const mapping = {
+    delimiter: ',' as const,
+    comma_decimals: false,
+    skip_lines: 1,
+    every_s: null,
+    columns: [],
+  };
   const kept = { attachment: 'a'.repeat(64), media_type: 'text/csv', name: 'x.csv' };
   const all = { pours: true, courses: true, water: true, beverage: true, drawdown: true };
   it('replaces a course of its kind, moves it on the clock, and remembers how the file was read', () => {
@@ -121,7 +130,13 @@ describe('taking a recording into a trial', () => {
     expect(next.traces[0]!.zero_s).toBe(3);
   });
   it('leaves alone what is not wanted', () => {
-    const next = takeInto(body, { found, taken: { ...all, water: false, pours: false }, shift_s: 0, mapping, kept });
+    const next = takeInto(body, {
+      found,
+      taken: { ...all, water: false, pours: false },
+      shift_s: 0,
+      mapping,
+      kept,
+    });
     expect(next).toMatchObject({ water_g: null, poured: [] });
   });
 });
@@ -145,9 +160,23 @@ describe('a line that is listened to', () => {
         controller.enqueue(new TextEncoder().encode(line));
       },
     });
-    const line = { baud: 9_600, data_bits: 8, stop_bits: 1, parity: 'none', pattern: '', unit: 'g', ask: '' } as const;
+    const line = {
+      baud: 9_600,
+      data_bits: 8,
+      stop_bits: 1,
+      parity: 'none',
+      pattern: '',
+      unit: 'g',
+      ask: '',
+    } as const;
     await live.listen({ name: 'test', readable, close: () => Promise.resolve() }, line);
-    expect(live.get()).toMatchObject({ listening: false, rows: 2, mass_g: 2.5, missed: 1, last_missed: 'rubbish' });
+    expect(live.get()).toMatchObject({
+      listening: false,
+      rows: 2,
+      mass_g: 2.5,
+      missed: 1,
+      last_missed: 'rubbish',
+    });
     const rows = live.table().trim().split('\n');
     expect(rows[0]).toBe('time_s,mass_g,temperature_C');
     expect(rows.map((text) => text.split(',')[1]).slice(1)).toEqual(['1.000', '2.500']);

@@ -144,7 +144,11 @@ function VerdictPanel({ rows, a, b }: PairProps & { rows: readonly TrialRow[] })
         </p>
       ) : (
         <div data-stale={stale || undefined}>
-          {output ? <Verdict found={output} figure={figure} /> : null}
+          {output ? (
+            <Verdict found={output} figure={figure} />
+          ) : (
+            <p className="quiet-text">{t('common.loading')}</p>
+          )}
           {taken === 'plans' && (
             <p className="quiet-text">
               {t('trials.compare.counts', { left: left.length, right: right.length })}

@@ -72,6 +72,7 @@ export function DialInPanel({ plan, chosen }: { plan: Plan; chosen: Chosen }) {
       </Fields>
       {question === null && <p className="quiet-text">{t('trials.dial_in.needs')}</p>}
       {failure && <p className="plain-problem">{failure}</p>}
+      {question && !output && !failure && <p className="quiet-text">{t('common.loading')}</p>}
       {question && output && input && (
         <div className="trials-stack" data-stale={stale || undefined}>
           <p role="status">

@@ -139,6 +139,7 @@ export function NextPanel({ plan, chosen, campaignId }: NextPanelProps) {
       <p className="quiet-text">{t('trials.next.tried', { count: tried.length })}</p>
       {able.length === 0 && <p className="quiet-text">{t('trials.next.no_factors')}</p>}
       {failure && <p className="plain-problem">{failure}</p>}
+      {order && !output && !failure && <p className="quiet-text">{t('common.loading')}</p>}
       {order && output && input && (
         <div className="trials-stack" data-stale={stale || undefined}>
           <Suggestions answer={output} order={input} value={value} onStart={(brew) => void start(brew)} />

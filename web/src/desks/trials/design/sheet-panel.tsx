@@ -96,6 +96,7 @@ export function SheetPanel({ plan, chosen, campaignId }: SheetPanelProps) {
             />
           </Fields>
           {failure && <p className="plain-problem">{failure}</p>}
+          {!sheet && !failure && <p className="quiet-text">{t('common.loading')}</p>}
           {sheet && input && (
             <div data-stale={stale || undefined}>
               <Sheet
