@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import {
   type Archive,
@@ -5,6 +6,7 @@ import {
   bundlePlan,
   checkArchive,
   checkConcentrate,
+  checkTrial,
   gatherOrder,
   type Mix,
   makingSteps,
@@ -12,6 +14,7 @@ import {
   readMeter,
   recipeOf,
   solveWaters,
+  type Trial,
   type Water,
 } from '@pourline/core';
 import { describe, expect, test } from 'vitest';
@@ -60,6 +63,27 @@ describe('the demo campaign', () => {
     const trials = documents.filter((d) => d.kind === 'trial');
     expect(trials.length).toBeGreaterThanOrEqual(5);
     for (const trial of trials) expect(byId.get(trial.plan_id)?.kind).toBe('plan');
+  });
+
+  test('carries the recordings its trials point to, whole', () => {
+    const { documents, attachments } = demo();
+    const trials = documents.filter((d): d is Trial => d.kind === 'trial');
+    const pointed = trials.flatMap(({ traces }) => traces.map(({ attachment }) => attachment));
+    expect(attachments.map(({ hash }) => hash).sort()).toEqual(pointed.sort());
+    expect(attachments.length).toBeGreaterThanOrEqual(2);
+    for (const { hash, base64 } of attachments)
+      expect(createHash('sha256').update(Buffer.from(base64, 'base64')).digest('hex')).toBe(hash);
+  });
+
+  test('has trials that agree with their plans, three of them brewed at once', () => {
+    const { documents } = demo();
+    const byId = new Map(documents.map((d) => [d.id, d]));
+    const trials = documents.filter((d): d is Trial => d.kind === 'trial');
+    const said = trials.flatMap((trial) => checkTrial(trial, (id) => byId.get(id)));
+    expect(said.map((p) => p.sentence)).toEqual([]);
+    const cups = trials.filter(({ event }) => event !== null);
+    expect(cups.map(({ event }) => event!.cup)).toEqual(['A', 'B', 'C']);
+    expect(new Set(cups.map(({ event }) => event!.id)).size).toBe(1);
   });
 
   test.each([

@@ -39,7 +39,7 @@ describe('a trial and its plan', () => {
     ],
     [
       { beverage_g: 90 },
-      'caution | Beverage is 90 g; then the grounds hold 8.6 g of liquid per g, usually 1 to 4.5. Check dose, water and beverage.',
+      'caution | Beverage is 90 g; then the grounds hold 8.6 g of liquid per g, usually 1 to 8. Check dose, water and beverage.',
     ],
     [{ dose_g: 16 }, 'caution | Dose is 16 g, and the plan says 14 g. It counts as measured.'],
     [{ drawdown_s: 60 }, 'problem | Drawdown is 60 s, before the last pour ended at 102 s. Check the clock.'],
@@ -59,7 +59,7 @@ describe('a trial and its plan', () => {
     ],
     [
       { refractometer_id: WATER_ID },
-      'problem | Refractometer id points to a instrument that is not in this campaign. Choose one that is.',
+      'problem | Refractometer id points to a measuring instrument that is not in this campaign. Choose one that is.',
     ],
   ])('%j', (changes, sentence) => {
     expect(said(changes)).toContain(sentence);

@@ -19,6 +19,8 @@ const MOST_YIELD = 36;
 const USUAL_YIELD = 30;
 /** Liquid held per dose that is worth a second look outside of this [g/g]; common practice is 2.0–2.2, an early lift leaves more. */
 const HELD = { low: 1, high: 4.5 };
+/** A bed that was lifted off before it had drained holds more [g/g]. */
+const HELD_LIFTED = { low: 1, high: 8 };
 /** Differences to the plan that are worth a word: share of its water, share of its dose. */
 const OTHER_WATER = 0.08;
 const OTHER_DOSE = 0.04;
@@ -65,7 +67,12 @@ function references(trial: Trial, lookup: Lookup): Found[] {
   return named.flatMap(([field, kind]): Found[] => {
     const id = trial[field];
     if (id === null || lookup(id)?.kind === kind) return [];
-    return [['problem', problem([field], 'not_found', { kind })]];
+    return [
+      [
+        'problem',
+        problem([field], 'not_found', { kind: kind === 'instrument' ? 'measuring instrument' : kind }),
+      ],
+    ];
   });
 }
 
@@ -123,13 +130,14 @@ function yields(trial: Trial, plan: Plan | undefined, lookup: Lookup): Found[] {
       }),
     ]);
   const held = balance.held_per_dose?.value;
-  if (held !== undefined && (held < HELD.low || held > HELD.high))
+  const usual = trial.lifted || (plan?.lift_s ?? null) !== null ? HELD_LIFTED : HELD;
+  if (held !== undefined && (held < usual.low || held > usual.high))
     found.push([
       'caution',
       problem(['beverage_g'], 'held_odd', {
         value: `${trial.beverage_g} g`,
         held: toDecimals(held, 1),
-        ...HELD,
+        ...usual,
       }),
     ]);
   return found;

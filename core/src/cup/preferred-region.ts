@@ -106,7 +106,7 @@ export function preferredRegion(all: readonly LikedCup[], seed = 1): PreferredRe
     regret: drawn.regret,
   };
   const verdict = verdictOf(flat, drawn.regret, best, cups);
-  const more = verdict === 'settled' ? 0 : moreCups(posteriors, mean, drawn.near, seed);
+  const more = verdict === 'settled' ? 0 : moreCups(posteriors, mean, drawn, seed);
   return {
     ...bare,
     verdict,
@@ -212,7 +212,7 @@ function verdictOf(
 function moreCups(
   posteriors: readonly LikingPosterior[],
   mean: Float64Array,
-  near: Float64Array,
+  { near, regret }: { near: Float64Array; regret: number },
   seed: number,
 ): number | null {
   const bent = posteriors.filter(({ scales }) => scales.bend > 0);
@@ -220,13 +220,16 @@ function moreCups(
   if (!likely) return null;
   const covariance = likely.covariance.clone();
   const top = indexOfMost(mean);
+  // Under one choice of scales the regret is less than over all of them; it is taken to shrink in proportion.
+  const now = regretOf(likely.mean, covariance, top, seed);
+  const enough = now > 0 ? now * Math.min(1, NEAR / Math.max(NEAR, regret)) : 0;
   const steps = [1, 2, 3, 5, 8, 12, 18, 26, MOST_MORE];
   for (let added = 1, step = 0; step < steps.length; added++) {
     const place = indexOfMost(near.map((p, k) => p * covariance.get(k, k)));
     afterOneMore(covariance, place, likely.scales.noise);
     if (added < steps[step]!) continue;
     step++;
-    if (regretOf(likely.mean, covariance, top, seed) < NEAR) return added;
+    if (regretOf(likely.mean, covariance, top, seed) < Math.min(NEAR, enough)) return added;
   }
   return null;
 }
