@@ -113,9 +113,8 @@ export async function playSession(hall: Hall, design: Tasting, curious = true): 
 /** Waits until the device was told of the version that its sheet has, so that two runs tell the same in the same order. */
 async function settled(phone: Phone, stream: Stream): Promise<void> {
   const { version } = await phone.look();
-  await expect
-    .poll(() => stream.events.some((e) => (e.data as { version: number }).version === version))
-    .toBe(true);
+  const told = () => stream.events.some((e) => (e.data as { version: number }).version === version);
+  await expect.poll(told, { timeout: 30_000 }).toBe(true);
 }
 
 /** Sends an answer to everything the sheet asks; every one must be met with one of these statuses. */

@@ -1,6 +1,9 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { blindCases, expectBlind } from '../../test/blind-cases.ts';
 import { halls } from '../../test/tasting.ts';
+
+// Dozens of requests, each on disk before it is answered; generous, for a machine that is busy with other things.
+vi.setConfig({ testTimeout: 120_000 });
 
 const hall = halls();
 

@@ -2,13 +2,16 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { makeTasting } from '@pourline/core/testing/sessions';
 import { temporaryFolders } from '@pourline/store/testing';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { CARE, exchange, type Hall, halls, joining, oneHall, Phone, problemIn } from '../../test/tasting.ts';
 import { NOT_FOR_TASTERS } from '../../test/whole-session.ts';
 import { mayAsk } from './access.ts';
 import { isPrivate, networkAddresses } from './addresses.ts';
 import { TASTING_LIMITS } from './limits.ts';
 import { Rate } from './rate.ts';
+
+// Dozens of requests, each on disk before it is answered; generous, for a machine that is busy with other things.
+vi.setConfig({ testTimeout: 120_000 });
 
 const hall = oneHall();
 const freshHall = halls();

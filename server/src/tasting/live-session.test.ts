@@ -1,8 +1,11 @@
 import { makeTasting, rightLooking } from '@pourline/core/testing/sessions';
 import { v7 as uuid7 } from 'uuid';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { openStream } from '../../test/stream.ts';
 import { halls, joining, Phone, portOf } from '../../test/tasting.ts';
+
+// Dozens of requests, each on disk before it is answered; generous, for a machine that is busy with other things.
+vi.setConfig({ testTimeout: 120_000 });
 
 const hall = halls();
 const PHONES = 8;
@@ -30,7 +33,7 @@ describe('eight phones at one table', () => {
       ),
     );
     await expect
-      .poll(async () => (await made.view(session_id)).seats.filter((s) => s.here).length)
+      .poll(async () => (await made.view(session_id)).seats.filter((s) => s.here).length, { timeout: 30_000 })
       .toBe(PHONES);
     await made.act(session_id, { do: 'start' });
     await made.act(session_id, { do: 'pour', flight: 1, at: null });
@@ -57,7 +60,7 @@ describe('eight phones at one table', () => {
             }
           return seen.size;
         },
-        { interval: 2, timeout: 15_000 },
+        { interval: 2, timeout: 30_000 },
       )
       .toBe(PHONES);
     const took = [...sent].map(([id, at]) => seen.get(id)! - at).sort((a, b) => a - b);

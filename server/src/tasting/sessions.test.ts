@@ -3,9 +3,12 @@ import { makeTasting, rightLooking } from '@pourline/core/testing/sessions';
 import { openStore } from '@pourline/store';
 import fc from 'fast-check';
 import { v7 as uuid7 } from 'uuid';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { CARE, exchange, type Hall, halls, joining, oneHall, Phone, problemIn } from '../../test/tasting.ts';
 import { TASTING_LIMITS } from './limits.ts';
+
+// Dozens of requests, each on disk before it is answered; generous, for a machine that is busy with other things.
+vi.setConfig({ testTimeout: 120_000 });
 
 const hall = oneHall();
 const freshHall = halls();
@@ -278,7 +281,7 @@ describe('answers', () => {
         expect(got.statusCode, payload).toBeLessThan(500);
         if (got.statusCode >= 400) expect(got.json().detail, payload).toMatch(/^\S.*[.?!]$/s);
       }),
-      { numRuns: 150, seed: 4_870 },
+      { numRuns: 80, seed: 4_870 },
     );
   });
 });
@@ -310,7 +313,7 @@ describe('what is nearly right', () => {
         expect(got.statusCode, `${url} ${payload}`).toBeLessThan(500);
         if (got.statusCode >= 400) expect(got.json().detail, payload).toMatch(/^\S.*[.?!]$/s);
       }),
-      { numRuns: 120, seed: 4_872 },
+      { numRuns: 80, seed: 4_872 },
     );
   });
 });
