@@ -1,8 +1,8 @@
 import { type Band, PARAMETERS } from '../../brew/index.ts';
 import { diceFrom } from './chance.ts';
 import { type Layout, naturalsAt, offsetOf } from './layout.ts';
-import { bandOf } from './linear.ts';
-import { type BetweenName, fromNatural } from './prior.ts';
+import { bandOf, momentsOf } from './linear.ts';
+import { BETWEEN_NAMES, type BetweenName, fromNatural } from './prior.ts';
 import type { CorrelatedPair, LearnedParameter, LearnedVerdict } from './types.ts';
 
 /** Draws of the prior for figures that have no closed form. */
@@ -111,17 +111,31 @@ function priorBand(layout: Layout, k: number): Band | null {
   return { low: at(-Z95), mid: at(0), high: at(Z95) };
 }
 
-/** Pairs among what is learned that go together so closely that one can make up for the other; closest first. */
-export function correlatedPairs(layout: Layout, covariance: ArrayLike<number>): CorrelatedPair[] {
-  const size = layout.unknowns.length;
+/**
+ * Pairs of different things, as brews see them, that go together so closely that one can make up for the other; closest first. Where
+ * setups are told apart, what each has in the end counts, not what they have in common.
+ */
+export function correlatedPairs(layout: Layout, draws: readonly ArrayLike<number>[]): CorrelatedPair[] {
+  const natural = new Float64Array(layout.unknowns.length);
+  const seen = layout.unknowns.flatMap(({ kind, name }, k) => {
+    const common = kind === 'coffee' && !(layout.pooled && BETWEEN_NAMES.some((b) => b === name));
+    return common || kind === 'grinder' || kind === 'setup' ? [k] : [];
+  });
+  const values = seen.map((k) =>
+    Float64Array.from(draws, (z) => shownValue(layout, k, naturalsAt(layout, z, natural), z)),
+  );
   const pairs: CorrelatedPair[] = [];
-  for (let a = 0; a < size; a++)
-    for (let b = a + 1; b < size; b++) {
-      if ([a, b].some((k) => ['noise', 'between'].includes(layout.unknowns[k]!.kind))) continue;
-      const both = Math.sqrt(covariance[a * size + a]! * covariance[b * size + b]!);
-      const correlation = covariance[a * size + b]! / both;
-      if (Math.abs(correlation) >= INSEPARABLE)
-        pairs.push({ a: layout.unknowns[a]!.id, b: layout.unknowns[b]!.id, correlation });
+  for (let i = 0; i < seen.length; i++)
+    for (let j = i + 1; j < seen.length; j++) {
+      const [a, b] = [layout.unknowns[seen[i]!]!, layout.unknowns[seen[j]!]!];
+      const correlation = a.name === b.name ? 0 : correlationOf(values[i]!, values[j]!);
+      if (Math.abs(correlation) >= INSEPARABLE) pairs.push({ a: a.id, b: b.id, correlation });
     }
   return pairs.sort((p, q) => Math.abs(q.correlation) - Math.abs(p.correlation));
+}
+
+function correlationOf(x: Float64Array, y: Float64Array): number {
+  const points = Array.from(x, (v, i) => [v, y[i]!]);
+  const { covariance } = momentsOf(points, 2);
+  return covariance[1]! / Math.sqrt(covariance[0]! * covariance[3]!);
 }

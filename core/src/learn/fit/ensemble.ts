@@ -51,8 +51,8 @@ const BLOCK = 50;
  * Affine-invariant ensemble sampling: half of the walkers move with the other half as their measure of the land, so that narrow and
  * tilted posteriors are as easy as round ones. Proposals are a stretch (Goodman & Weare 2010, Comm. App. Math. Comp. Sci. 5, 65,
  * eq. 7), a difference of two others (ter Braak 2006, differential evolution), or a jump to anywhere under a multivariate t, which
- * is the quadratic answer at first and has the moments of what was found once the first steps are thrown away; from then on it
- * stays as it is. Each is accepted by the rule of Metropolis and Hastings, so where the jumps aim changes how fast the
+ * is the quadratic answer at first and then has the moments of what was found, until the first steps are thrown away; from then on
+ * it stays as it is. Each is accepted by the rule of Metropolis and Hastings, so where the jumps aim changes how fast the
  * posterior is found, not what is found. Hands back after each block; told how far it is.
  */
 export function* ensemble(
@@ -78,10 +78,10 @@ export function* ensemble(
   let steps = 0;
   let look = FIRST_LOOK;
   for (let step = 0; step < burn + most; step++) {
-    if (step === burn) {
+    // The guide follows what was found while the first steps are made, then stays.
+    if (step === burn || step === Math.floor(burn / 3) || step === Math.floor((2 * burn) / 3))
       guide = guideFrom(kept.slice(Math.floor(kept.length / 2)), walkers, size) ?? guide;
-      kept = [];
-    }
+    if (step === burn) kept = [];
     const taken = sweep(walk, guide);
     if (step >= burn) {
       accepted += taken;

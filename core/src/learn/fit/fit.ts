@@ -17,11 +17,11 @@ const MOST_MOVES = 2;
 /** A best point that moves by less than this, in posterior deviations, has settled: closer, the engine's own steps in time show. */
 const SETTLED = 0.3;
 /** One that moves by more than this has left where the slopes were taken. */
-const LEFT = 1.5;
+const LEFT = 0.7;
 /** Most times that slopes are taken anew. */
 const MOST_ROUNDS = 4;
 /** No more looks around are begun when so many runs were made. */
-const MOST_RUNS = 800;
+const MOST_RUNS = 500;
 /** Draws that are kept for predictions. */
 const KEPT_DRAWS = 500;
 /** Trials for which the short form is checked against the engine, at one draw each. */
@@ -97,7 +97,7 @@ function* fitting(set: TrialSet, seed: number, input_hash: string, runs: Runs): 
   };
   const lessons = yield* staged('lessons', lessonsOf(set, answer));
   const parameters = describe(layout, draws);
-  const correlated = correlatedPairs(layout, covariance);
+  const correlated = correlatedPairs(layout, draws);
   const diagnostics = {
     rounds: settled.rounds,
     engine_runs: runs.size,

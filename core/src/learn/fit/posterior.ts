@@ -78,7 +78,7 @@ export interface Effort {
 }
 
 /** What a fit for a person takes. */
-export const FULL_EFFORT: Effort = { burn: 250, most: 3_000, effective: 600, thin: 5 };
+export const FULL_EFFORT: Effort = { burn: 400, most: 3_000, effective: 600, thin: 5 };
 
 /** Draws from a posterior with an ensemble that starts from its quadratic answer. */
 export const drawFrom = (
