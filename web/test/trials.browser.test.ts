@@ -10,7 +10,6 @@ import {
   PATIENCE,
   SCREENSHOTS,
   serveApp,
-  syncSays,
   type TestServer,
   VIEWPORTS,
 } from './harness.ts';
@@ -49,12 +48,26 @@ const openFile = (page: Page, name: string, mimeType: string, text: string | Buf
     .locator('input[type=file]')
     .setInputFiles({ name, mimeType, buffer: Buffer.from(text) });
 
-/** Puts many trials of the demo's first plan into the server, over months. */
-async function putTrials(server: TestServer, count: number): Promise<void> {
-  const listed = (await (await fetch(`${server.url}api/documents?since=0`)).json()) as {
+/** Bodies of everything the server holds, as it stands. */
+async function bodiesOf(server: TestServer): Promise<(Record<string, unknown> & { kind: string })[]> {
+  const answer = await fetch(`${server.url}api/documents?since=0`);
+  const { revisions } = (await answer.json()) as {
     revisions: { body: Record<string, unknown> & { kind: string } }[];
   };
-  const like = listed.revisions.find(({ body }) => body.kind === 'trial')?.body;
+  return revisions.map(({ body }) => body);
+}
+
+/** Waits until a trial on the server's disk is as wanted. */
+const saved = (server: TestServer, wanted: (trial: Record<string, unknown>) => boolean): Promise<void> =>
+  expect
+    .poll(async () => (await bodiesOf(server)).some((body) => body.kind === 'trial' && wanted(body)), {
+      timeout: 30_000,
+    })
+    .toBe(true);
+
+/** Puts many trials of the demo's first plan into the server, over months. */
+async function putTrials(server: TestServer, count: number): Promise<void> {
+  const like = (await bodiesOf(server)).find(({ kind }) => kind === 'trial');
   if (!like) throw new Error('putTrials: the demo holds no trial');
   const send = async (i: number): Promise<void> => {
     const id = `019c0000-0000-7000-8000-${String(i).padStart(12, '0')}`;
@@ -118,7 +131,7 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
     await page.getByLabel('Strength, reading 1').fill('1.31');
     await page.getByLabel('Strength, reading 2').fill('1,33');
     // 1.32 % of 155.0 g over 14.00 g.
-    await expect.poll(() => balance(page, 'yield')).toBeCloseTo((1.32 * 155) / 14, 1);
+    await expect.poll(() => balance(page, 'yield'), { timeout: 20_000 }).toBeCloseTo((1.32 * 155) / 14, 1);
     expect(await balance(page, 'strength')).toBeCloseTo(1.32, 2);
     await page.getByLabel('Drawdown', { exact: true }).fill('2 min');
     await page.locator('.field-problem', { hasText: 'it must be a number' }).waitFor();
@@ -126,16 +139,14 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
     await page.waitForTimeout(1_500);
     await page.reload();
     const drawdown = page.getByLabel('Drawdown', { exact: true });
-    await drawdown.waitFor();
-    expect(await drawdown.inputValue()).toBe('2 min');
+    await expect.poll(() => drawdown.inputValue(), { timeout: 30_000 }).toBe('2 min');
     expect(await page.getByLabel('Beverage', { exact: true }).inputValue()).toBe('155');
     expect(await page.getByLabel('Strength, reading 2').inputValue()).toBe('1.33');
     await page.getByLabel('Drawdown', { exact: true }).fill('118');
     await expect.poll(() => page.locator('.field-problem').count()).toBe(0);
-    await syncSays(page, 'Saved');
+    await saved(server, ({ drawdown_s, beverage_g }) => drawdown_s === 118 && beverage_g === 155);
     await page.reload();
-    await drawdown.waitFor();
-    expect(await drawdown.inputValue()).toBe('118');
+    await expect.poll(() => drawdown.inputValue()).toBe('118');
     // A second cup of the same brew stands beside it, with the same plan.
     await page.getByRole('button', { name: 'One more cup beside it' }).tap();
     await page.locator('.cup-columns[data-cups="2"]').waitFor();
@@ -153,21 +164,21 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
       .waitFor();
     await page.locator('.trace-kept li', { hasText: 'letter.txt' }).waitFor();
     await openFile(page, 'brew.csv', 'text/csv', recording([5, 45, 75, 105], [30, 50, 60, 60]));
-    await expect.poll(() => page.locator('.pour-list tbody tr').count()).toBe(4);
-    await expect.poll(() => page.locator('.measured-pour').count()).toBe(4);
+    await expect.poll(() => page.locator('.pour-list tbody tr').count(), { timeout: 30_000 }).toBe(4);
+    await expect.poll(() => page.locator('.measured-pour').count(), { timeout: 30_000 }).toBe(4);
     const poured = await page.locator('.pour-list tbody tr td:nth-child(4)').allTextContents();
     expect(poured.map((text) => Math.round(Number.parseFloat(text)))).toEqual([30, 50, 60, 60]);
     await page.getByRole('button', { name: 'Take into the trial' }).click();
     await expect
       .poll(async () => Number(await page.getByLabel('Water poured', { exact: true }).inputValue()))
       .toBeCloseTo(200, 0);
-    await syncSays(page, 'Saved');
+    await saved(server, ({ poured }) => Array.isArray(poured) && poured.length === 4);
     await page.reload();
-    await expect.poll(() => page.locator('.measured-pour').count()).toBe(4);
+    await expect.poll(() => page.locator('.measured-pour').count(), { timeout: 30_000 }).toBe(4);
     expect(await page.locator('.trace-kept li').count()).toBe(2);
     // Read again as it was read, from the file as it came.
     await page.locator('.trace-kept li', { hasText: 'brew.csv' }).getByText('Read again').click();
-    await expect.poll(() => page.locator('.pour-list tbody tr').count()).toBe(4);
+    await expect.poll(() => page.locator('.pour-list tbody tr').count(), { timeout: 30_000 }).toBe(4);
     expect(watch).toEqual({ violations: [], strays: [], errors: [] });
   });
 
@@ -269,7 +280,9 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
     const { context, watch } = await device(browser);
     const page = await openApp(context, server.url, '#/trials/design');
     await page.locator('summary', { hasText: 'A designed set' }).click();
-    await expect.poll(() => page.locator('.sheet-table tbody tr').count()).toBeGreaterThan(3);
+    await expect
+      .poll(() => page.locator('.sheet-table tbody tr').count(), { timeout: 30_000 })
+      .toBeGreaterThan(3);
     await page.evaluate(() => {
       globalThis.print = () => document.body.setAttribute('data-printed', 'yes');
     });
