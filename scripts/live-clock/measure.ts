@@ -96,7 +96,7 @@ async function measure(): Promise<void> {
   const stored = longRun();
   const tab = await openTab(cdp, `${host.url}#/live`);
   const until = async (expression: string): Promise<void> => {
-    for (let i = 0; i < 600 && !(await tab.read<boolean>(expression)); i++)
+    for (let i = 0; i < 600 && !(await tab.read<boolean>(expression).catch(() => false)); i++)
       await new Promise((r) => setTimeout(r, 200));
   };
   await tab.send('Page.enable');
