@@ -75,11 +75,12 @@ export function readPdf(pdf: Buffer): PdfText {
   return { pages, perPage, text: perPage.join(' ') };
 }
 
-/** The text that a content stream draws: 9.4.3 of the standard. */
+/** The text that a content stream draws: 9.4.3 of the standard. What it says beside that for readers (14.9.4) is no code of a font. */
 function drawn(content: string, fonts: ReadonlyMap<string, Font>): string {
   let font: Font | undefined;
   let text = '';
-  for (const [whole, name, codes] of content.matchAll(/\/(F\d+) [\d.]+ Tf|<([0-9A-Fa-f]+)>|\bET\b/g)) {
+  const bare = content.replaceAll(/\/ActualText\s*<[0-9A-Fa-f]*>/g, '');
+  for (const [whole, name, codes] of bare.matchAll(/\/(F\d+) [\d.]+ Tf|<([0-9A-Fa-f]+)>|\bET\b/g)) {
     if (name) font = fonts.get(name);
     else if (whole === 'ET') text += ' ';
     else if (font && codes)
