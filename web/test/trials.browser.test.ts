@@ -121,6 +121,7 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
   it('start with two taps, are logged with comma or point, and keep every figure', async () => {
     const { context, watch } = await device(browser, { viewport: VIEWPORTS.phone, hasTouch: true });
     const page = await openApp(context, server.url, '#/trials');
+    page.setDefaultTimeout(60_000);
     await page.getByRole('button', { name: 'Start a trial' }).tap();
     await page.locator('.trial-plan', { hasText: PLAN }).tap();
     const beverage = page.getByLabel('Beverage', { exact: true });
@@ -156,6 +157,7 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
   it('take a recording in whatever way it is written, show its pours over the plan, and keep a wrong file', async () => {
     const { context, watch } = await device(browser);
     const page = await openApp(context, server.url, '#/brew');
+    page.setDefaultTimeout(60_000);
     await page.getByRole('button', { name: 'Log a brew' }).click();
     await page.getByLabel('Beverage', { exact: true }).waitFor();
     await openFile(page, 'letter.txt', 'text/plain', 'Dear balance,\nplease print something.\n');
@@ -185,6 +187,7 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
   it('listen to lines as an instrument prints them', async () => {
     const { context, watch } = await device(browser);
     const page = await openApp(context, server.url, '#/trials/log');
+    page.setDefaultTimeout(60_000);
     await page.getByRole('button', { name: 'Listen to an instrument' }).click();
     await page.getByRole('button', { name: 'Stop listening' }).waitFor();
     await page.getByLabel('What a line looks like').fill('{oops}');
@@ -216,6 +219,7 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
     await putTrials(server, 2_000);
     const { context, watch } = await device(browser);
     const page = await openApp(context, server.url, '#/trials');
+    page.setDefaultTimeout(60_000);
     await page.locator('.trial-count', { hasText: /^2,0\d\d trials/ }).waitFor({ timeout: 90_000 });
     // Only rows in view exist.
     await expect.poll(() => page.locator('.trial-room tr').count()).toBeGreaterThan(5);
@@ -261,6 +265,7 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
   it('teach: a fit starts, stops, goes on after a reload, and says on how many trials it rests', async () => {
     const { context, watch } = await device(browser);
     const page = await openApp(context, server.url, '#/trials/learn');
+    page.setDefaultTimeout(60_000);
     await page.getByRole('button', { name: 'Learn from these trials' }).click();
     await page.locator('.learn-progress progress').waitFor();
     await page.locator('.learn-progress', { hasText: /[1-9]\d* %/ }).waitFor({ timeout: 60_000 });
@@ -279,6 +284,7 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
   it('lead to the next brew, a run sheet on paper, and stand at every size', async () => {
     const { context, watch } = await device(browser);
     const page = await openApp(context, server.url, '#/trials/design');
+    page.setDefaultTimeout(60_000);
     await page.locator('summary', { hasText: 'A designed set' }).click();
     await expect
       .poll(() => page.locator('.sheet-table tbody tr').count(), { timeout: 30_000 })

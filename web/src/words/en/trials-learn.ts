@@ -199,6 +199,4 @@ export const trialsLearn = {
   'trials.instruments.strength': 'Strength',
   'trials.instruments.add_pair': 'One more sample',
   'trials.instruments.remove_pair': 'Remove sample {number}',
-  'trials.shows.strength': 'strength, %',
-  'trials.shows.brix': 'degrees Brix',
 } as const;

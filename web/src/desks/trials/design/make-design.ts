@@ -25,7 +25,7 @@ export function kindsFor(k: number): readonly DesignKind[] {
   if (k >= 2 && k <= 5) kinds.push('central_composite');
   if (k >= 3 && k <= 5) kinds.push('box_behnken');
   if (k >= 3 && k <= 8) kinds.push('definitive_screening');
-  if (k >= 1 && k <= 4) kinds.push('d_optimal');
+  if (k >= 1 && k <= 3) kinds.push('d_optimal');
   if (k >= 2 && k <= 4) kinds.push('mixture_lattice', 'mixture_centroid');
   return kinds;
 }

@@ -1,7 +1,16 @@
 import type { Instrument } from '@pourline/core';
 import { archiveDocument, createDocument, useDocuments, useDraft } from '../../../replica/index.ts';
 import { go, hrefOf } from '../../../shell/route.ts';
-import { Button, DraftForm, Fields, IconButton, NumberAt, Panel, TextAt, WordAt } from '../../../ui/index.ts';
+import {
+  Button,
+  DraftForm,
+  Fields,
+  IconButton,
+  NumberAt,
+  OptionAt,
+  Panel,
+  TextAt,
+} from '../../../ui/index.ts';
 import { problemSentence, t } from '../../../words/index.ts';
 
 const WHAT = ['balance', 'refractometer', 'thermometer'] as const;
@@ -88,11 +97,13 @@ function Editor({ id }: { id: string }) {
         <Fields>
           <TextAt path={['name']} />
           {what === 'refractometer' && (
-            <WordAt
+            <OptionAt
               path={['is', 'shows']}
-              words="trials.shows"
               label={t('trials.readings.shows')}
-              choices={['strength', 'brix']}
+              options={[
+                { value: 'strength', label: t('trials.readings.shows_strength') },
+                { value: 'brix', label: t('trials.readings.shows_brix') },
+              ]}
             />
           )}
           {FIELDS[what].map(([field, unit]) => (
