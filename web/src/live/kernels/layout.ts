@@ -46,6 +46,8 @@ const BESIDE = 2.4;
 /** "10:00" with air beside it. */
 const CLOCK_WIDE = 2.7;
 const GAPS_PX = 26;
+/** The line that says how many lanes are out of view. */
+const REST_PX = 30;
 const THIN_STRIP_PX = 52;
 
 /**
@@ -65,7 +67,10 @@ export function layoutLive(glass: Glass): LiveLayout {
       ? Math.min(side_px / CLOCK_WIDE, height_px - 2.6 * target_px)
       : Math.min(1.25 * figure, wide / (CLOCK_WIDE + 1.6));
   const heightFor = (figure: number, rows: number, strip: number): number =>
-    rows * ROW * figure + strip + (form === 'low' ? 0 : 1.15 * clockFor(figure) + 2.15 * target_px + GAPS_PX);
+    rows * ROW * figure +
+    (rows < lanes ? REST_PX : 0) +
+    strip +
+    (form === 'low' ? 0 : 1.15 * clockFor(figure) + 2.15 * target_px + GAPS_PX);
   const wanted = form === 'low' ? 0 : Math.round(Math.min(0.16 * height_px, 26 + 18 * Math.max(1, lanes)));
   const thin = Math.min(wanted, THIN_STRIP_PX);
   const readable = Math.min(least, wide / ROW_WIDE);

@@ -23,7 +23,7 @@ export const stageLive = {
   'live.all_done': 'all done',
   'live.writing': 'writing…',
   'live.tone.doing': 'left',
-  'live.tone.done': '',
+  'live.tone.done': 'done',
   'live.tone.late': 'late',
   'live.tone.close': 'ready',
   'live.tone.waiting': 'until',
@@ -68,14 +68,14 @@ export const stageLive = {
   'live.end_sure': 'Tap again to break off',
   'live.letters': 'Figures take up {arcmin} minutes of arc.',
   'live.too_small': 'That is small for this distance: come closer, or use a larger screen.',
-  'live.awake.off': '',
+  'live.awake.off': 'The screen is not kept awake.',
   'live.awake.held': 'The screen is kept awake.',
   'live.awake.released': 'The screen may go dark; it is kept awake again when this page is in view.',
   'live.awake.unavailable':
     'This browser cannot keep the screen awake. Set the screen of the device to stay on for a quarter of an hour.',
   'live.awake.refused':
     'The browser refused to keep the screen awake, perhaps to save the battery. Set the screen of the device to stay on.',
-  'live.recording.off': '',
+  'live.recording.off': 'Nothing is recorded.',
   'live.recording.asking': 'Asking for the microphone.',
   'live.recording.on': 'Recording, into this browser only.',
   'live.recording.refused':
