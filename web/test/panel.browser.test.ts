@@ -22,8 +22,19 @@ const CLEAN: Watch = { violations: [], strays: [], errors: [] };
 const SECRETS = ['Obsidian kettle ninety', 'Feldspar kettle eighty'] as const;
 const PHONE = { viewport: VIEWPORTS.phone, hasTouch: true, isMobile: true } as const;
 /** Everything waits as long as a very busy machine needs. */
-const LONG = { timeout: 60_000 };
+const LONG = { timeout: 90_000 };
 const TASTERS = ['Ines', 'Joris', 'Kei', 'Lena', 'Milo', 'Ines', 'Noor', 'Oskar'] as const;
+
+/** A device whose every step may take as long as a very busy machine needs. */
+async function patient(
+  browser: Browser,
+  options: Parameters<typeof device>[1] = {},
+): Promise<{ context: BrowserContext; watch: Watch }> {
+  const made = await device(browser, options);
+  made.context.setDefaultTimeout(90_000);
+  made.context.setDefaultNavigationTimeout(180_000);
+  return made;
+}
 
 /** A taster's phone, and everything that ever reached it. */
 interface Phone {
@@ -37,7 +48,7 @@ interface Phone {
 
 /** Opens the taster's page on a phone that writes down all that it hears. */
 async function openPhone(browser: Browser, address: string, name: string): Promise<Phone> {
-  const { context, watch } = await device(browser, PHONE);
+  const { context, watch } = await patient(browser, PHONE);
   const served: string[] = [];
   const page = await context.newPage();
   page.on('response', (response) => {
@@ -63,7 +74,7 @@ async function openPhone(browser: Browser, address: string, name: string): Promi
       return response;
     };
   });
-  await page.goto(address);
+  await page.goto(address, { waitUntil: 'commit' });
   return { name, context, page, watch, served };
 }
 
@@ -139,7 +150,7 @@ describe.runIf(BROWSER)('a session on eight phones', { timeout: 600_000 }, () =>
   });
 
   it('joins by picture, arrives live, survives offline, a restart, a reload and a leaver, and tells no phone what is in a cup', async () => {
-    const { context, watch } = await device(browser);
+    const { context, watch } = await patient(browser);
     const host = await openApp(context, server.url, '#/panel/sessions');
     await openTriangle(host);
     const link = await readPicture(host);
@@ -147,13 +158,12 @@ describe.runIf(BROWSER)('a session on eight phones', { timeout: 600_000 }, () =>
     expect(link).toContain(`#code=${code}`);
 
     // Seven come in time, two of them with the same name; the eighth is late.
-    const phones: Phone[] = await Promise.all(
-      TASTERS.slice(0, 7).map(async (name) => {
-        const phone = await openPhone(browser, link, name);
-        await takeSeat(phone);
-        return phone;
-      }),
-    );
+    const phones: Phone[] = [];
+    for (const name of TASTERS.slice(0, 7)) {
+      const phone = await openPhone(browser, link, name);
+      await takeSeat(phone);
+      phones.push(phone);
+    }
     await expect.poll(() => host.locator('.seat').count(), LONG).toBe(7);
     const names = await host.locator('.seat-name').allTextContents();
     expect(names.filter((name) => name.startsWith('Ines'))).toHaveLength(2);
@@ -252,7 +262,7 @@ describe.runIf(BROWSER)('a session on eight phones', { timeout: 600_000 }, () =>
   });
 
   it('refuses a wrong code and a minor with a sentence, and keeps what was typed', async () => {
-    const { context } = await device(browser);
+    const { context } = await patient(browser);
     const host = await openApp(context, server.url, '#/panel/sessions');
     await openTriangle(host);
     const link = await readPicture(host);
@@ -288,7 +298,7 @@ describe.runIf(BROWSER)('the panel desk', { timeout: 300_000 }, () => {
   });
 
   it('keeps peach, widens bergamot and honey, says medium acidity, and puts it into the talk', async () => {
-    const { context, watch } = await device(browser);
+    const { context, watch } = await patient(browser);
     const page = await openApp(context, server.url, '#/panel/words');
     const proposal = (word: string) => page.locator('.proposal', { hasText: word });
     await proposal('bergamot')
@@ -327,7 +337,7 @@ describe.runIf(BROWSER)('the panel desk', { timeout: 300_000 }, () => {
   });
 
   it('says before pouring what a number of cups cannot show', async () => {
-    const { context, watch } = await device(browser);
+    const { context, watch } = await patient(browser);
     const page = await openApp(context, server.url, '#/panel/power');
     await page.getByLabel('Tasters', { exact: true }).fill('2', LONG);
     await page.getByLabel('Sets for each taster').fill('1');
@@ -339,7 +349,7 @@ describe.runIf(BROWSER)('the panel desk', { timeout: 300_000 }, () => {
   });
 
   it('prints ballots that fit their paper and tell nothing, and reads them back from the keyboard', async () => {
-    const { context, watch } = await device(browser, { colorScheme: 'dark' });
+    const { context, watch } = await patient(browser, { colorScheme: 'dark' });
     const page = await openApp(context, server.url, '#/panel/sessions');
     await page.getByRole('button', { name: 'New session' }).click(LONG);
     await page.getByLabel('Cup 1', { exact: true }).fill(SECRETS[0], LONG);
@@ -387,7 +397,7 @@ describe.runIf(BROWSER)('the panel desk', { timeout: 300_000 }, () => {
   it.each(Object.keys(VIEWPORTS) as (keyof typeof VIEWPORTS)[])(
     'fits a %s, in the dark as well',
     async (size) => {
-      const { context, watch } = await device(browser, {
+      const { context, watch } = await patient(browser, {
         viewport: VIEWPORTS[size],
         hasTouch: size !== 'desktop',
         isMobile: size === 'phone',

@@ -1,6 +1,13 @@
 /** Words of the panel desk: its pages, planning numbers, tables. */
 export const panel = {
   'shell.desk.panel': 'Panel',
+  'field.alpha': 'Chance of a false alarm',
+  'field.correct': 'Right answers',
+  'field.answers': 'Answers',
+  'field.effect': 'Size that is assumed',
+  'field.d_prime': 'd′',
+  'field.discriminators': 'Share who can tell them apart',
+  'field.interval': 'Interval',
   'kind.tasting': 'Tasting',
   'kind.description': 'Description',
   'kind.words': 'Tree of words',

@@ -10,6 +10,8 @@ export type Shape =
   | { is: 'sheet'; columns: readonly { key: string; shape: Shape }[] }
   /** Rows of numbers. */
   | { is: 'grid' }
+  /** One of several figures, by name: d′ or a share. */
+  | { is: 'either'; keys: readonly string[] }
   /** Anything deeper, typed as JSON. */
   | { is: 'json' };
 
@@ -30,6 +32,8 @@ const isPlain = (shape: Shape): boolean => ['number', 'text', 'one_of', 'yes', '
 /** How a field is typed, from the JSON Schema of its value. */
 export function shapeOf(given: Schema): Shape {
   const schema = behindNull(given);
+  const keys = eitherKeys(schema);
+  if (keys) return { is: 'either', keys };
   if (Array.isArray(schema.enum)) return { is: 'one_of', options: schema.enum.map(String) };
   if (schema.type === 'integer' || schema.type === 'number')
     return { is: 'number', whole: schema.type === 'integer' };
@@ -41,6 +45,18 @@ export function shapeOf(given: Schema): Shape {
   if (inner.is === 'list' && inner.numbers) return { is: 'grid' };
   const columns = columnsOf(schema.items);
   return columns ? { is: 'sheet', columns } : { is: 'json' };
+}
+
+/** Names of the figures when a schema is "one object with this figure, or one with that". */
+function eitherKeys(schema: Schema): string[] | null {
+  if (!Array.isArray(schema.anyOf)) return null;
+  const keys = schema.anyOf.map((part) => {
+    const properties = isSchema(part) && isSchema(part.properties) ? Object.entries(part.properties) : [];
+    const [only] = properties;
+    const isFigure = only && properties.length === 1 && isSchema(only[1]) && only[1].type === 'number';
+    return isFigure ? only[0] : null;
+  });
+  return keys.every((key) => key !== null) ? keys : null;
 }
 
 function columnsOf(items: Schema): { key: string; shape: Shape }[] | null {

@@ -76,6 +76,25 @@ function StatisticField({ name, shape, usual, value, onChange }: FieldProps) {
           onChange={onChange}
         />
       );
+    case 'either': {
+      const [key, figure] = Object.entries((shown ?? {}) as Input)[0] ?? [shape.keys[0] ?? '', null];
+      return (
+        <>
+          <SelectInput
+            label={label}
+            value={key}
+            options={shape.keys.map((one) => ({ value: one, label: fieldLabel([one]) }))}
+            onChange={(next) => onChange({ [next]: next === 'discriminators' ? 0.5 : 1.5 })}
+          />
+          <NumberInput
+            label={fieldLabel([key])}
+            value={figure}
+            step={0.1}
+            onChange={(next) => onChange({ [key]: next })}
+          />
+        </>
+      );
+    }
     case 'yes':
       return <CheckInput label={label} value={shown === true} onChange={onChange} />;
     case 'list':

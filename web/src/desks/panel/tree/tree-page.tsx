@@ -1,5 +1,5 @@
 import { STARTING_WORDS, sameWord, type TastingWord } from '@pourline/core';
-import { useRef } from 'react';
+import { useRef, useState } from 'react';
 import { createDocument, type Draft, useDocuments, useDraft } from '../../../replica/index.ts';
 import { go } from '../../../shell/route.ts';
 import { Button, DraftForm, IconButton, Panel, SelectInput, TextAt } from '../../../ui/index.ts';
@@ -73,6 +73,8 @@ function Tree({ id }: { id: string }) {
 
 function WordRows({ draft }: { draft: Draft<'words'> }) {
   const ground = useRef<HTMLUListElement>(null);
+  // A list of all words in every row would be tens of thousands of options; only the row that is touched has them.
+  const [touched, touch] = useState<number | null>(null);
   // What stands on screen may be half typed; the order follows it all the same.
   const words: readonly TastingWord[] = draft.body.words;
   const rows = inTreeOrder(words);
@@ -102,19 +104,22 @@ function WordRows({ draft }: { draft: Draft<'words'> }) {
           <select
             className="sheet-cell tree-parent"
             aria-label={t('panel.tree.parent_of', { word })}
-            value={parent ?? ''}
+            value={words.find((w) => parent !== null && sameWord(w.word) === sameWord(parent))?.word ?? ''}
+            onFocus={() => touch(at)}
+            onPointerDown={() => touch(at)}
             onChange={(event) =>
               put(moveUnder(words, at, event.target.value === '' ? null : event.target.value))
             }
           >
             <option value="">{t('panel.tree.top')}</option>
-            {words
-              .filter((w) => sameWord(w.word) !== sameWord(word))
-              .map((w) => (
-                <option key={w.word} value={w.word}>
-                  {w.word}
-                </option>
-              ))}
+            {(touched === at
+              ? words.filter((w) => sameWord(w.word) !== sameWord(word))
+              : words.filter((w) => parent !== null && sameWord(w.word) === sameWord(parent))
+            ).map((w) => (
+              <option key={w.word} value={w.word}>
+                {w.word}
+              </option>
+            ))}
           </select>
           <IconButton
             icon="add"
