@@ -1,11 +1,4 @@
-import {
-  type BrewBundle,
-  type Plan,
-  type Pour,
-  pourDuration,
-  pourEnd,
-  type Trial,
-} from '../../documents/index.ts';
+import { type BrewBundle, type Plan, type Pour, pourEnd, type Trial } from '../../documents/index.ts';
 import type { TrialCase } from './types.ts';
 
 /** Between the last pour and a lift that would come too early [s]. */
@@ -65,9 +58,3 @@ function liftOf(trial: Trial, plan: Plan, pours: readonly Pour[]): number | null
   if (lift === null) return null;
   return Math.max(lift, ...pours.map((pour) => pourEnd(pour) + GAP_S));
 }
-
-/** Mass of water poured through the coffee [g], as far as it is known. */
-export const pouredWater_g = (plan: Plan): number => plan.pours.reduce((sum, pour) => sum + pour.water_g, 0);
-
-/** Shortest pour of a plan [s]. */
-export const shortestPour_s = (plan: Plan): number => Math.min(...plan.pours.map(pourDuration));

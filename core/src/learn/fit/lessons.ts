@@ -5,7 +5,7 @@ import { climbDamped } from './levenberg.ts';
 import { bandOf, logDeterminantOf } from './linear.ts';
 import type { Evidence, Target } from './target.ts';
 import { NU } from './target.ts';
-import { CHANNEL_NAMES, type ChannelName, type Surprise, type TrialLesson, type TrialSet } from './types.ts';
+import type { ChannelName, Surprise, TrialLesson, TrialSet } from './types.ts';
 
 /** What the lessons are drawn from. */
 export interface Answer {
@@ -113,6 +113,3 @@ export function notComputed(evidence: readonly Evidence[]): { trial: number; cha
     ].map((channel) => ({ trial, channel })),
   );
 }
-
-/** Channels in the order of the table, for those that ask by place. */
-export const channelAt = (k: number): ChannelName => CHANNEL_NAMES[k]!;

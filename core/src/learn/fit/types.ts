@@ -103,10 +103,10 @@ export interface TrialLesson {
 
 /** How far the computation itself can be trusted. */
 export interface FitDiagnostics {
-  /** Times the straight-line model of the engine was made anew. */
+  /** Times the short form of the engine was made anew. */
   rounds: number;
   engine_runs: number;
-  /** Root mean square distance of the straight-line model to the engine at points of the posterior, in noise deviations. */
+  /** Root mean square distance of the short form to the engine at points of the posterior, in noise deviations. */
   surrogate_error: number;
   /** How far the best point still moved in the last round, in posterior deviations. */
   last_move: number;
