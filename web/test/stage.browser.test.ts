@@ -278,7 +278,13 @@ describe.runIf(BROWSER)('sheets for a stage without devices', { timeout: 240_000
             })
             .map((element) => `${element.tagName} ${element.textContent}`),
           cut: [...root.querySelectorAll<HTMLElement>('*')]
-            .filter((element) => element.scrollWidth > element.clientWidth + 1 && element.clientWidth > 0)
+            .filter(
+              (element) =>
+                // A picture counts its letters in its own units; it is held by its outline instead.
+                element instanceof HTMLElement &&
+                element.scrollWidth > element.clientWidth + 1 &&
+                element.clientWidth > 0,
+            )
             .map((element) => `${element.tagName} ${element.className}`),
           tallest: Math.max(
             ...[...root.querySelectorAll('tr, svg, li, header')].map((e) => e.getBoundingClientRect().height),
@@ -315,7 +321,9 @@ describe.runIf(BROWSER)('sheets for a stage without devices', { timeout: 240_000
       await page.pdf({ preferCSSPageSize: true, path: join(SCREENSHOTS, 'stage-chinese.pdf') }),
     );
     // A box has no letter of its own in the file; what can be read out of it was drawn as itself.
-    for (const letter of CHINESE) expect(file.text).toContain(letter);
+    // One shape serves 白 and the radical ⽩ alike, and the file may name either: they are one letter after normalisation.
+    const read = file.text.normalize('NFKC');
+    for (const letter of CHINESE.normalize('NFKC')) expect(read).toContain(letter);
     // And on the screen no two letters look alike, as boxes would.
     const looks = await page.evaluate(
       (letters) => {
