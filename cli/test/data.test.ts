@@ -30,7 +30,7 @@ describe('import, export, backup and restore', { timeout: 60_000 }, () => {
 
   test('a bad archive is refused whole, with its problems', async () => {
     const archive = JSON.parse(demo);
-    archive.documents.at(-1).dose_g = 'much';
+    archive.documents.findLast((document: { kind: string }) => document.kind === 'plan').dose_g = 'much';
     const { code, err } = await pourline(on('import', '-'), JSON.stringify(archive));
     expect(code).toBe(1);
     expect(err).toMatch(/dose/i);

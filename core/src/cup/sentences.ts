@@ -34,7 +34,8 @@ export const cupSentences: Readonly<Record<string, string>> = {
   liking_flat:
     'So far the marks do not depend on strength and yield by more than their scatter. {more} more cups would show a preference of half a mark, if there is one.',
   liking_edge: 'The best place lies at the edge of what was tasted. Brew beyond it before believing it.',
-  liking_wide: 'The preferred region is still wide. Cups still needed to narrow it to half a mark: about {more}.',
+  liking_wide:
+    'The preferred region is still wide. Cups still needed to narrow it to half a mark: about {more}.',
   liking_settled: 'The preferred region is settled to half a mark by {count} cups.',
   liking_capped: 'Even {more} more cups would hardly settle it: marks scatter by ± {noise}.',
 };

@@ -94,6 +94,8 @@ describe('every numeric field of every document', () => {
       'liking',
       'brix',
       'value',
+      // A bound value's spread has the unit of the value.
+      'spread',
       // A serial port.
       'data_bits',
       'stop_bits',

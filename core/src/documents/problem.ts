@@ -31,9 +31,11 @@ export function problem(
 
 const UNITS: Readonly<Record<string, string>> = {
   _g: 'g',
+  _kB: 'kB',
   _kg: 'kg',
   _px: 'px',
   _s: 's',
+  _ms: 'ms',
   _C: '°C',
   _mm: 'mm',
   _cm: 'cm',

@@ -1,6 +1,6 @@
 import type { Cue } from '@pourline/core';
 import { formatNumber, t } from '../../../words/index.ts';
-import { paperClock, SheetPage, type SheetsOf } from './sheets.tsx';
+import { paperClock, SheetPage, type SheetsOf } from './sheet-page.tsx';
 
 /** Two cards to be learned: when each brewer is touched, and what is said from when. */
 export function CueCards({ of }: { of: SheetsOf }) {

@@ -1,5 +1,5 @@
 import { formatNumber, formatWithUnit, t } from '../../../words/index.ts';
-import { brewerName, SheetPage, type SheetsOf } from './sheets.tsx';
+import { brewerName, SheetPage, type SheetsOf } from './sheet-page.tsx';
 
 /** Jars to be weighed in: what each must hold, for which brewer, and room for what it does hold. */
 export function JarSheet({ of }: { of: SheetsOf }) {

@@ -3,7 +3,7 @@ import { type Draft, newLocalId } from '../../../replica/index.ts';
 import { Button, Fields, IconButton, NumberAt, Panel, SelectInput, TextAt } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
 import { RemarkList } from '../parts/remark-list.tsx';
-import type { SheetsOf } from './sheets.tsx';
+import type { SheetsOf } from './sheet-page.tsx';
 
 const SPARE = 'spare';
 

@@ -1,5 +1,5 @@
 import { t } from '../../../words/index.ts';
-import type { SheetsOf } from './sheets.tsx';
+import type { SheetsOf } from './sheet-page.tsx';
 
 /** What lies before the judges: the brewer's own words, numbers filled in. */
 export function JudgesCard({ of }: { of: SheetsOf }) {

@@ -1,5 +1,5 @@
 import { formatClock, formatNumber, t } from '../../../words/index.ts';
-import type { SheetsOf } from './sheets.tsx';
+import type { SheetsOf } from './sheet-page.tsx';
 
 /** Sizes on paper [mm]; 3.18 mm is 9 pt. */
 const TEXT = 3.2;

@@ -9,7 +9,8 @@ import type { Run } from '../room/use-run.ts';
 import { JarsPanel } from './jars-panel.tsx';
 import { JudgesPanel } from './judges-panel.tsx';
 import { PAPERS, type Paper, SHEETS, type Sheet } from './paper.ts';
-import { Sheets, type SheetsOf } from './sheets.tsx';
+import type { SheetsOf } from './sheet-page.tsx';
+import { Sheets } from './sheets.tsx';
 import { TablePanel } from './table-panel.tsx';
 import './print.css';
 

@@ -2,7 +2,7 @@ import type { Cue } from '@pourline/core';
 import { formatNumber, formatWithUnit, t } from '../../../words/index.ts';
 import { type Paper, PRINTED_MM } from './paper.ts';
 import { PaperStrip } from './paper-strip.tsx';
-import { paperClock, SheetPage, type SheetsOf } from './sheets.tsx';
+import { paperClock, SheetPage, type SheetsOf } from './sheet-page.tsx';
 
 /** Everything in the order of the clock, for a helper or a coach beside the stage. */
 export function RunSheet({ of, paper }: { of: SheetsOf; paper: Paper }) {

@@ -1,7 +1,7 @@
 import type { TableThing } from '@pourline/core';
 import { formatNumber, t } from '../../../words/index.ts';
 import { type Paper, PRINTED_MM } from './paper.ts';
-import { paperClock, SheetPage, type SheetsOf } from './sheets.tsx';
+import { paperClock, SheetPage, type SheetsOf } from './sheet-page.tsx';
 
 const TEXT = 3.4;
 

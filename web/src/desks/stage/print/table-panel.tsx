@@ -2,7 +2,7 @@ import type { TableThing, Talk } from '@pourline/core';
 import { type Draft, newLocalId } from '../../../replica/index.ts';
 import { Button, Fields, IconButton, NumberAt, OptionAt, Panel, TextAt } from '../../../ui/index.ts';
 import { formatClock, t } from '../../../words/index.ts';
-import type { SheetsOf } from './sheets.tsx';
+import type { SheetsOf } from './sheet-page.tsx';
 import { thingName } from './table-map.tsx';
 
 const THINGS: readonly TableThing['what'][] = [
