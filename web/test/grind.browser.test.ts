@@ -265,7 +265,7 @@ describe.runIf(BROWSER)('grinds', { timeout: 180_000 }, () => {
         await page.goto(`${server.url}#/grind/${desk}`);
         await page.locator('.grind-page[aria-current]').waitFor();
         await page.waitForTimeout(1_200);
-        const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        const over = await page.evaluate(() => document.documentElement.scrollWidth - screen.width);
         expect(over, `${desk} on a ${size} runs over its edge`).toBeLessThanOrEqual(0);
         await page.screenshot({ path: join(SCREENSHOTS, `grind-${desk}-${size}.png`), fullPage: true });
       }

@@ -49,7 +49,7 @@ describe.runIf(BROWSER)('the shelf on every size of screen', { timeout: 90_000 }
         await page.locator('.shelf-link').first().click();
         await page.locator('.shelf-form').waitFor();
         await page.screenshot({ path: join(SCREENSHOTS, `shelf-${kind}-${size}-${scheme}.png`) });
-        const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        const overflow = await page.evaluate(() => document.documentElement.scrollWidth - screen.width);
         expect(overflow, `${kind}: the page scrolls sideways`).toBeLessThanOrEqual(0);
         if (touch) expect(await smallTargets(page), kind).toEqual([]);
       }

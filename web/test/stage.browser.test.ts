@@ -24,7 +24,7 @@ async function stagePage(page: Page, name: string): Promise<void> {
   await page.evaluate((to) => {
     location.hash = `#/stage/${to}`;
   }, name);
-  await page.locator(`.stage-page[aria-current]`, { hasText: new RegExp(name, 'i') }).waitFor();
+  await page.locator(`.stage-page[aria-current][href*="/${name}"]`).waitFor();
 }
 
 const textOf = async (page: Page, selector: string): Promise<string> =>
@@ -122,7 +122,7 @@ describe.runIf(BROWSER)('the desk of the stage', { timeout: 240_000 }, () => {
     await page.getByRole('option', { name: 'not allowed', exact: true }).click();
     await expect.poll(() => check.textContent(), PATIENT).toMatch(/Not allowed: 1\s*Own water: not allowed/);
     expect(await page.locator('.stage-penalty svg').getAttribute('aria-label')).toContain(
-      '10 after 10 s, 30 after 30 s',
+      '10.0 after 10 s, 30.0 after 30 s',
     );
     const worth = page.locator('.panel', { hasText: 'What is it worth?' });
     // 0.5 of a doubled category from three judges: 1.4 × 2 × 0.5 ÷ 1.6 = 0.875.
@@ -175,7 +175,7 @@ describe.runIf(BROWSER)('the desk of the stage', { timeout: 240_000 }, () => {
       }, name);
       await page.locator(sign).first().waitFor({ timeout: 90_000 });
       await page.screenshot({ path: join(SCREENSHOTS, `stage-${name}-${size}.png`), fullPage: true });
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+      const wide = await page.evaluate(() => document.documentElement.scrollWidth - screen.width);
       expect(wide, name).toBeLessThanOrEqual(0);
     }
     expect(watch).toEqual(CLEAN);

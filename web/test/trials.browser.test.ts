@@ -302,7 +302,7 @@ describe.runIf(BROWSER)('trials', { timeout: 240_000 }, () => {
         await page.goto(`${server.url}#/trials/${desk}`);
         await page.locator('.trials-page[aria-current]').waitFor();
         await page.waitForTimeout(700);
-        const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        const over = await page.evaluate(() => document.documentElement.scrollWidth - screen.width);
         expect(over, `${desk} on a ${size} runs over its edge`).toBeLessThanOrEqual(0);
         await page.screenshot({ path: join(SCREENSHOTS, `trials-${desk}-${size}.png`), fullPage: true });
       }

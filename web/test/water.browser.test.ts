@@ -179,7 +179,7 @@ describe.runIf(BROWSER)('waters', { timeout: 180_000 }, () => {
           .first()
           .waitFor({ timeout: 2_000 * PATIENCE });
         await page.screenshot({ path: join(SCREENSHOTS, `water-${where.replace('/', '-')}-${size}.png`) });
-        const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        const overflow = await page.evaluate(() => document.documentElement.scrollWidth - screen.width);
         expect(overflow, `${where}: the page scrolls sideways`).toBeLessThanOrEqual(0);
         if (touch) expect(await smallTargets(page), where).toEqual([]);
       }

@@ -23,7 +23,7 @@ export const trials = {
   'trials.none': 'Nothing is logged yet. “Start a trial” opens a page for the brew you are about to make.',
   'trials.none_found': 'No trial fits what is asked for.',
   'trials.count': '{count, plural, one {# trial} other {# trials}}',
-  'trials.count_shown': '{shown} of {count, plural, one {# trial} other {# trials}}',
+  'trials.count_shown': '{shown, number} of {count, plural, one {# trial} other {# trials}}',
   'trials.compare_chosen': 'Compare the two',
   'trials.choose_hint': 'Tick two trials to compare them.',
   'trials.chosen': '{count, plural, one {# of two is ticked.} other {Two are ticked.}}',

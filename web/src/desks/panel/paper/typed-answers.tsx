@@ -44,7 +44,7 @@ export function TypedAnswers({ draft, design, plan, typed, type }: TypedAnswersP
               <label>
                 {t('panel.paper.seat', { seat })}{' '}
                 <input
-                  className="sheet-cell typed-name"
+                  className="typed-cell typed-name"
                   aria-label={t('panel.paper.name_of', { seat })}
                   placeholder={t('panel.paper.name')}
                   value={typed.names[seat] ?? ''}
@@ -74,7 +74,7 @@ export function TypedAnswers({ draft, design, plan, typed, type }: TypedAnswersP
                       </th>
                       <td>
                         <input
-                          className="sheet-cell"
+                          className="typed-cell"
                           data-line={at}
                           aria-label={t('panel.paper.answer_of', { seat, set: line.set.set })}
                           aria-invalid={states[at]?.is === 'wrong' || undefined}

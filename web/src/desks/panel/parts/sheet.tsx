@@ -41,9 +41,9 @@ export function Sheet({ label, columns, rows, onChange }: SheetProps) {
     onChange(pasteBlock(rows, columns, { row, column }, text));
   };
   return (
-    <div className="sheet">
+    <div className="typed-sheet">
       <div className="table-scroll">
-        <table className="sheet-table" ref={ground} aria-label={label}>
+        <table className="typed-table" ref={ground} aria-label={label}>
           <thead>
             <tr>
               {columns.map(({ key, title }) => (
@@ -115,7 +115,7 @@ function Cell({ label, place, shape, value, onChange, ...events }: CellProps) {
     const options = shape.is === 'one_of' ? shape.options : ['true', 'false'];
     return (
       <select
-        className="sheet-cell"
+        className="typed-cell"
         aria-label={label}
         data-cell={place}
         value={cellText(value)}
@@ -134,7 +134,7 @@ function Cell({ label, place, shape, value, onChange, ...events }: CellProps) {
   return (
     <input
       key={shape.is === 'list' ? undefined : 'plain'}
-      className="sheet-cell"
+      className="typed-cell"
       aria-label={label}
       data-cell={place}
       data-number={shape.is === 'number' || undefined}

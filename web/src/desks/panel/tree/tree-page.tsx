@@ -87,7 +87,7 @@ function WordRows({ draft }: { draft: Draft<'words'> }) {
       {rows.map(({ at, depth, word, parent }) => (
         <li key={at} className={`tree-row tree-depth-${Math.min(depth, 4)}`}>
           <input
-            className="sheet-cell tree-word"
+            className="typed-cell tree-word"
             data-word={at}
             aria-label={t('panel.tree.word', { word })}
             value={word}
@@ -102,7 +102,7 @@ function WordRows({ draft }: { draft: Draft<'words'> }) {
             }}
           />
           <select
-            className="sheet-cell tree-parent"
+            className="typed-cell tree-parent"
             aria-label={t('panel.tree.parent_of', { word })}
             value={words.find((w) => parent !== null && sameWord(w.word) === sameWord(parent))?.word ?? ''}
             onFocus={() => touch(at)}
