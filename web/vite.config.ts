@@ -70,7 +70,7 @@ export default defineConfig({
           groups: [
             {
               name: 'core',
-              test: /node_modules[\\/]zod[\\/]|web[\\/]src[\\/]no-eval|[\\/]core[\\/]src[\\/](?!panel[\\/]|grind[\\/](?!classes|special|remarks|photo[\\/]remarks))/,
+              test: /node_modules[\\/]zod[\\/]|web[\\/]src[\\/]no-eval|[\\/]core[\\/]src[\\/](?!(?:panel|learn|stage|trace|cup|tables|water)[\\/]|grind[\\/](?!classes|special|remarks|photo[\\/]remarks))/,
             },
           ],
         },
