@@ -17,6 +17,8 @@ interface JoinProps {
 export function JoinScreen({ keeper, view, code }: JoinProps) {
   const [typed, type] = useState({ code, name: view.seat?.name ?? '' });
   const [step, setStep] = useState<'seat' | 'care'>('seat');
+  // Kept here, so that going back for another name loses no answer.
+  const [answers, answer] = useState<Answers>(NO_ANSWERS);
   const [asked, setAsked] = useState(false);
   const waiting = view.waiting.filter((w) => w.refused === null).length;
   const again = view.seat !== null && view.sheet !== null;
@@ -25,6 +27,8 @@ export function JoinScreen({ keeper, view, code }: JoinProps) {
       <CareForm
         busy={view.joining}
         problem={view.refusal ?? (view.reached ? null : say('join.away'))}
+        care={answers}
+        setCare={answer}
         onBack={() => setStep('seat')}
         onJoin={(care) => {
           readySound();
@@ -96,23 +100,29 @@ export function JoinScreen({ keeper, view, code }: JoinProps) {
 const CUP_MG = 90;
 const CUPS = [0, 1, 2, 3, 4] as const;
 
+/** The questions of care as they stand on the page. */
+interface Answers {
+  adult: boolean;
+  pregnant: boolean;
+  spits: boolean;
+  cups: number;
+  flags: string;
+  avoids: readonly string[];
+}
+
+const NO_ANSWERS: Answers = { adult: false, pregnant: false, spits: true, cups: 0, flags: '', avoids: [] };
+
 interface CareFormProps {
   busy: boolean;
   problem: string | null;
+  care: Answers;
+  setCare: (care: Answers) => void;
   onBack: () => void;
   onJoin: (care: CareAnswers) => void;
 }
 
-function CareForm({ busy, problem, onBack, onJoin }: CareFormProps) {
+function CareForm({ busy, problem, care, setCare, onBack, onJoin }: CareFormProps) {
   const [allergens, setAllergens] = useState<readonly string[]>([]);
-  const [care, setCare] = useState({
-    adult: false,
-    pregnant: false,
-    spits: true,
-    cups: 0,
-    flags: '',
-    avoids: [] as string[],
-  });
   const [asked, setAsked] = useState(false);
   useEffect(() => {
     let stale = false;
@@ -129,7 +139,7 @@ function CareForm({ busy, problem, onBack, onJoin }: CareFormProps) {
     onJoin({
       adult: true,
       pregnant_or_lactating: care.pregnant,
-      allergens: care.avoids,
+      allergens: [...care.avoids],
       flags: care.flags.trim() === '' ? [] : [care.flags.trim().slice(0, 80)],
       taken_today_mg: care.cups * CUP_MG,
       spits: care.spits,
