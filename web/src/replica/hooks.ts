@@ -213,7 +213,8 @@ export async function everythingSent(patience_ms = 10_000): Promise<boolean> {
   const { replica, drafts } = running();
   await drafts.flush();
   const until = Date.now() + patience_ms;
-  while (replica.sync().state !== 'saved') {
+  // What the page says of the outbox lags behind it by a moment; the outbox itself is asked.
+  while (replica.sync().state !== 'saved' || (await replica.store.waiting()).length > 0) {
     if (Date.now() > until) return false;
     await new Promise((resolve) => setTimeout(resolve, 50));
   }
