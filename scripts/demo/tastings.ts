@@ -56,7 +56,8 @@ const WORDS_ASKED = { test: 'descriptors', words: words.words, statements: STATE
 interface About {
   taster: Taster;
   set: PlannedSet;
-  /** Sample of the cup, where each cup is answered by itself. */
+  /** Code of the cup and what is in it, where each cup is answered by itself. */
+  code: string | null;
   sample_id: string | null;
   window_id: string | null;
 }
@@ -112,6 +113,7 @@ function ran(
           answer: answer({
             taster: TASTERS[set.seat - 1]!,
             set,
+            code,
             sample_id: cup?.sample_id ?? null,
             window_id,
           }),
@@ -273,9 +275,9 @@ const profile = ran(
     hidden_repeats: ['c2'],
   },
   '2026-11-18T09:00:00.000Z',
-  ({ taster, set, sample_id }) => {
+  ({ taster, set, code, sample_id }) => {
     const { offset, slope, slip } = HABIT[taster];
-    const place = set.cups.findIndex((cup) => cup.sample_id === sample_id);
+    const place = set.cups.findIndex((cup) => cup.code === code);
     const scores = LEVELS[sample_id!]!.map((level, i) => {
       // A slip this way or that, the same whenever the demo is made.
       const way = ((set.seat * 7 + place * 5 + i * 3) % 3) - 1;

@@ -7,4 +7,5 @@ export { Icon, type IconName } from './icon.tsx';
 export * from './menu.tsx';
 export * from './panel.tsx';
 export * from './path.ts';
+export { refusedFile } from './refused-file.ts';
 export * from './tabs.tsx';

@@ -1,5 +1,5 @@
 import { backward, cholesky, forward } from '../../panel/cholesky.ts';
-import { normalsFrom } from './normals.ts';
+import { diceFrom } from '../chance.ts';
 import { sayBlame } from './say-blame.ts';
 import {
   type BlamedCup,
@@ -179,7 +179,7 @@ function chancesOf(
     });
   const factor = cholesky(sum, n);
   const roots = causes.map(({ covariance }) => rootOf(covariance, n));
-  const normal = normalsFrom(seed);
+  const { normal } = diceFrom(seed);
   const draws = causes.map(() => new Float64Array(n));
   for (let d = 0; d < DRAWS; d++) {
     const left = Float64Array.from(away, (v, f) => v - Math.sqrt(measured[f]!) * normal());

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { demoBundle } from '../../brew/testing/demo-bundle.ts';
+import { diceFrom } from '../chance.ts';
 import { blamePours } from './blame.ts';
 import { compareBrews } from './compare.ts';
 import { detectableDifference } from './detectable.ts';
 import { labelPermutations, leastP } from './label-permutations.ts';
-import { normalsFrom } from './normals.ts';
 import { pourSensitivities } from './pour-sensitivities.ts';
 import { powerOfMeans } from './power-of-means.ts';
 import { swappedOrder } from './repeat.ts';
@@ -172,7 +172,7 @@ describe('differences of two plans', () => {
     expect(found.verdict).not.toBe('clear');
   });
   it('never gives a p below what the counts allow', () => {
-    const normal = normalsFrom(3);
+    const { normal } = diceFrom(3);
     for (let k = 0; k < 40; k++) {
       const [n, m] = [2 + (k % 3), 2 + (k % 4)];
       const draw = (count: number) => Array.from({ length: count }, normal);
@@ -181,7 +181,7 @@ describe('differences of two plans', () => {
     }
   });
   it('the exact test finds nothing in nothing 5 times in 100', () => {
-    const normal = normalsFrom(11);
+    const { normal } = diceFrom(11);
     const draw = (count: number) => Array.from({ length: count }, normal);
     let found = 0;
     for (let k = 0; k < 600; k++) if (labelPermutations([{ a: draw(5), b: draw(5) }], 1).p <= 0.05) found++;

@@ -1,9 +1,9 @@
 /** How often verdicts are right, over many campaigns in play. */
 import { describe, expect, it } from 'vitest';
 import { demoBundle } from '../../brew/testing/demo-bundle.ts';
+import { diceFrom } from '../chance.ts';
 import { blamePours } from './blame.ts';
 import { compareBrews } from './compare.ts';
-import { normalsFrom } from './normals.ts';
 import { pourSensitivities } from './pour-sensitivities.ts';
 import type { ComparedBrew, DifferenceQuestion, DifferenceVerdict } from './types.ts';
 
@@ -15,7 +15,7 @@ function verdicts(
   { each, sittings, shift, seed }: { each: number; sittings: number; shift: number; seed: number },
   more: Partial<DifferenceQuestion>,
 ): Record<DifferenceVerdict, number> {
-  const normal = normalsFrom(seed);
+  const { normal } = diceFrom(seed);
   const found: Record<DifferenceVerdict, number> = { same: 0, maybe: 0, clear: 0, not_shown: 0, cannot: 0 };
   for (let k = 0; k < CAMPAIGNS; k++) {
     const levels = Array.from({ length: sittings }, () => 2 * normal());
@@ -83,7 +83,7 @@ describe.runIf(process.env.POURLINE_SLOW === '1')('which pour', { timeout: 300_0
   it('is right as often as it says: over 200 sets of three cups, within 10 points of 100', () => {
     const sensitivities = pourSensitivities(demoBundle())!;
     const { planned, base, effect } = sensitivities;
-    const normal = normalsFrom(21);
+    const { normal } = diceFrom(21);
     const doubt = { water_g: 0.5, start_s: 0.5, duration_s: 0.5 };
     const bins = new Map<number, { said: number; was: number; count: number }>();
     for (let k = 0; k < SETS; k++) {

@@ -5,6 +5,7 @@ export { learnInputSentences } from './input.ts';
 export { leastP as leastLabelP } from './label-permutations.ts';
 export { PLAIN_DIFFERENCE } from './plain.ts';
 export { measuredCups } from './plain-pours.ts';
+export { type PooledScatter, pooledScatter } from './pooled-scatter.ts';
 export { pourSensitivities, type SensitivityOptions } from './pour-sensitivities.ts';
 export { powerOfMeans, shiftForPower } from './power-of-means.ts';
 export { swappedOrder } from './repeat.ts';

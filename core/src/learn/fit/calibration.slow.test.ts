@@ -9,7 +9,7 @@
  * Neither says that the engine is right about coffee.
  */
 import { describe, expect, it } from 'vitest';
-import { diceFrom } from './chance.ts';
+import { diceFrom } from '../chance.ts';
 import { fitTrials } from './fit.ts';
 import { fromNatural, LEARNED_PRIORS, NOISE_PRIORS, naturalAt, type Prior, stretchOf } from './prior.ts';
 import { type Calibration, calibrate } from './testing/calibrate.ts';

@@ -1,5 +1,5 @@
 import { type Band, PARAMETERS } from '../../brew/index.ts';
-import { diceFrom } from './chance.ts';
+import { diceFrom } from '../chance.ts';
 import { type Layout, naturalsAt, offsetOf } from './layout.ts';
 import { bandOf, momentsOf } from './linear.ts';
 import { BETWEEN_NAMES, type BetweenName, fromNatural } from './prior.ts';

@@ -1,5 +1,5 @@
 import { cholesky } from '../../panel/cholesky.ts';
-import { type Dice, diceFrom } from './chance.ts';
+import { type Dice, diceFrom } from '../chance.ts';
 import { momentsOf } from './linear.ts';
 
 export interface EnsembleOptions {

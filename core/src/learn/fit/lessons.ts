@@ -1,5 +1,5 @@
 import type { Band } from '../../brew/index.ts';
-import { diceFrom } from './chance.ts';
+import { diceFrom } from '../chance.ts';
 import type { Layout } from './layout.ts';
 import { climbDamped } from './levenberg.ts';
 import { bandOf, logDeterminantOf } from './linear.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { diceFrom } from './chance.ts';
+import { diceFrom } from '../chance.ts';
 import { ensemble } from './ensemble.ts';
 import { bandOf, inverseOf, momentsOf } from './linear.ts';
 import { spreadOut, valueAt } from './observe.ts';

@@ -1,5 +1,5 @@
 import { cholesky } from '../../panel/cholesky.ts';
-import { diceFrom } from './chance.ts';
+import { diceFrom } from '../chance.ts';
 import { type Ensemble, ensemble } from './ensemble.ts';
 import { climbDamped } from './levenberg.ts';
 import { inverseOf } from './linear.ts';

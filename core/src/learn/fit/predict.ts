@@ -10,8 +10,8 @@ import {
 import { runCase } from '../../brew/run.ts';
 import { cupOf } from '../../brew/summarise.ts';
 import type { BrewBundle } from '../../documents/index.ts';
+import { type Dice, diceFrom } from '../chance.ts';
 import { type Applied, applyLearned } from './apply.ts';
-import { type Dice, diceFrom } from './chance.ts';
 import { type LearnFinding, learnFinding } from './finding.ts';
 import { type Layout, layoutOf, naturalsAt, offsetOf, valuesAt } from './layout.ts';
 import { bandOf } from './linear.ts';

@@ -57,6 +57,4 @@ export const fitSentences: Readonly<Record<string, string>> = {
   predicts_new_grinder: '{grinder} was in none of these trials: its sizes were taken as measured.',
   predicts_age_unknown:
     'The plan does not say how old the coffee will be; {days} days were taken, as in the trials.',
-  predicts_beyond:
-    '{what} of this plan is {value}; the trials had {low} to {high}. The further away, the less these bands hold.',
 };

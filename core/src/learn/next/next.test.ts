@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { normalsFrom } from '../difference/normals.ts';
+import { diceFrom } from '../chance.ts';
 import { planDialIn } from './dial-in.ts';
 import { expectedInformation } from './information.ts';
 import { championPair } from './pair.ts';
@@ -62,7 +62,7 @@ describe('the next brew', () => {
     expect(suggestNext(question(seen))).toEqual(suggestNext(question(seen)));
   });
   it('climbs a noisy hill in six brews', () => {
-    const normal = normalsFrom(5);
+    const { normal } = diceFrom(5);
     const tried = START.map((levels) => brew(levels, truth(levels) + 0.2 * normal()));
     for (let k = 0; k < 6; k++) {
       const [best] = suggestNext(question(tried, { seed: k })).suggestions;
@@ -173,7 +173,7 @@ describe('what a brew would teach', () => {
     expect(bits[0]).toBeCloseTo(0.5 * Math.log2(1 + (spread / 0.5) ** 2), 9);
   });
   it('a figure that follows another adds less than its own worth, and grams count', () => {
-    const normal = normalsFrom(2);
+    const { normal } = diceFrom(2);
     const draws = Array.from({ length: 500 }, () => [normal(), normal()] as [number, number]);
     const one = draws.map(([a]) => [a, 0]);
     const twice = draws.map(([a]) => [a, a]);

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import examples from '../../../../reference/gaussian-process/examples.json' with { type: 'json' };
 import { sobolPoints } from '../../brew/sampling/sobol.ts';
-import { normalsFrom } from '../difference/normals.ts';
+import { diceFrom } from '../chance.ts';
 import { suggestNext } from './suggest.ts';
 import type { NextQuestion, TriedBrew } from './types.ts';
 
@@ -80,7 +80,7 @@ describe.runIf(process.env.POURLINE_SLOW === '1')('search for the next brew', { 
     expect(found).toBeLessThan(best);
   });
   it('the chance of beating the champion is held: over 80 noisy hills, as often as said within 12 points of 100', () => {
-    const normal = normalsFrom(9);
+    const { normal } = diceFrom(9);
     const factors = [box(16, 24, 'grind'), box(88, 96, 'temperature')];
     let [said, was] = [0, 0];
     const hills = 80;

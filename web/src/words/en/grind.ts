@@ -212,10 +212,6 @@ export const grind = {
   'grind.picture.take_out': 'Leave out {name}',
   'grind.picture.full': '{count} pictures are as many as one measurement takes.',
   'grind.picture.keep_whole': 'Keep the pictures too ({size} MB)',
-  'grind.picture.too_large':
-    '{name} is larger than {limit} MB, the most that is kept with a measurement. Keep the grains without the pictures, or make it smaller.',
-  'grind.picture.no_crypto':
-    'Pictures cannot be kept on a page that came over plain http from another machine. Keep the grains without them.',
   'grind.picture.counted':
     '{count, plural, one {# grain counted} other {# grains counted}}{erased, plural, =0 {} other {, # taken out by hand}}.',
 

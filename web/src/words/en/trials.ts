@@ -212,10 +212,6 @@ export const trials = {
   'trials.photos.gone': 'This picture is on another device, and the server does not answer.',
   'trials.photos.not_one':
     '{name} is not a picture. A file from a camera or a phone ends in .jpg, .png or .heic.',
-  'trials.file.too_large':
-    '{name} has {size} MB; files up to {limit} MB can be kept. Cut it, or thin it out.',
-  'trials.file.no_crypto':
-    '{name} cannot be kept: over plain http from another machine, this browser does not allow it. Open the app on this machine or over https.',
 
   'trials.strip.title': 'Measured over predicted',
   'trials.strip.no_plan': 'The plan of this trial is not here, so there is nothing to draw it over.',

@@ -1,5 +1,5 @@
 import { chiSquaredAbove } from '../../../panel/distributions.ts';
-import { diceFrom } from '../chance.ts';
+import { diceFrom } from '../../chance.ts';
 import { climbTo, drawFrom, type Effort, laplaceOf, spreadDraws } from '../posterior.ts';
 import { NU } from '../target.ts';
 import type { ShortCampaign } from './short-campaign.ts';

@@ -7,7 +7,7 @@ import type { BrewBundle, Plan, Trial } from '../../../documents/index.ts';
 import { sample, sampleBundle } from '../../../documents/testing/samples.ts';
 import { applyLearned, type LearnedValues } from '../apply.ts';
 import { asBrewed } from '../as-brewed.ts';
-import { diceFrom } from '../chance.ts';
+import { diceFrom } from '../../chance.ts';
 import { MEASUREMENT, valueAt } from '../observe.ts';
 import type { TrialCase, TrialSet } from '../types.ts';
 

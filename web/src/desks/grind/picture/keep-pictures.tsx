@@ -1,7 +1,7 @@
 import { photoData } from '@pourline/core';
 import { useState } from 'react';
-import { type FileRefused, keepFile, MAX_FILE_BYTES } from '../../../replica/index.ts';
-import { Button, CheckInput, TextInput } from '../../../ui/index.ts';
+import { keepFile } from '../../../replica/index.ts';
+import { Button, CheckInput, refusedFile, TextInput } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
 import type { PhotoData } from './grain-sheet.tsx';
 import type { SetAside } from './set-aside.tsx';
@@ -24,8 +24,8 @@ export function KeepPictures({ pictures, keep }: KeepPicturesProps) {
   if (!data) return null;
   const keepAll = async (): Promise<void> => {
     const kept = await Promise.all(pictures.map(async ({ file }) => (whole ? keepFile(file) : null)));
-    const no = kept.findIndex((one) => one !== null && 'refused' in one);
-    if (no >= 0) return setRefused(refusedSentence(kept[no] as FileRefused, pictures[no]!.file.name));
+    for (const [i, one] of kept.entries())
+      if (one && 'refused' in one) return setRefused(refusedFile(pictures[i]!.file.name, one));
     const withFiles = photoData(
       pictures.map((one, i) => {
         const file = kept[i];
@@ -54,6 +54,3 @@ const fileOf = (file: File, attachment: string | null) => ({
   media_type: file.type.slice(0, 120),
   attachment,
 });
-
-const refusedSentence = ({ refused }: FileRefused, name: string): string =>
-  t(`grind.picture.${refused}`, { name, limit: Math.floor(MAX_FILE_BYTES / MEGABYTE) });

@@ -33,12 +33,22 @@ export function FindingList({ findings, live = false }: { findings: readonly Fin
       {numbered(findings).map(({ at, of: found }) => (
         <li key={at} className={`finding finding-${found.firmness}`}>
           <FirmnessMark firmness={found.firmness} />
-          <p>
-            {found.firmness !== 'note' && <strong>{t(`panel.firmness.${found.firmness}`)} </strong>}
-            {remarkSentence(found)}
-          </p>
+          <FindingText found={found} />
         </li>
       ))}
     </ul>
+  );
+}
+
+/** The word for how firm it is, once: many a sentence begins with it. */
+function FindingText({ found }: { found: Finding }) {
+  const sentence = remarkSentence(found);
+  const word = found.firmness === 'note' ? '' : t(`panel.firmness.${found.firmness}`);
+  const begins = sentence.startsWith(word.replace(/\.$/, ''));
+  return (
+    <p>
+      {!begins && <strong>{word} </strong>}
+      {sentence}
+    </p>
   );
 }

@@ -3,6 +3,7 @@ import {
   coffeeAge,
   type DifferenceQuestion,
   type Lookup,
+  pooledScatter,
   type Trial,
   type TrustedSpread,
 } from '@pourline/core';
@@ -86,14 +87,8 @@ export function usualSpread(
     const key = `${row.plan_id} ${row.coffee_id}`;
     groups.set(key, [...(groups.get(key) ?? []), value]);
   }
-  let squares = 0;
-  let free = 0;
-  for (const values of groups.values()) {
-    const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-    squares += values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-    free += values.length - 1;
-  }
-  return free >= 4 ? { sd: Math.sqrt(squares / free), brews: free + 1 } : null;
+  const scatter = pooledScatter(groups.values());
+  return scatter && scatter.free >= 4 ? { sd: scatter.sd, brews: scatter.free + 1 } : null;
 }
 
 interface Asked {

@@ -1,9 +1,8 @@
 import { useEffect, useState } from 'react';
 import { type Draft, type KeptFile, keepFile, readFile } from '../../../replica/index.ts';
-import { DraftForm, IconButton, Panel, TextAt } from '../../../ui/index.ts';
+import { DraftForm, IconButton, Panel, refusedFile, TextAt } from '../../../ui/index.ts';
 import { t } from '../../../words/index.ts';
 import { DropPlace, FileButton } from '../../grind/parts/drop-place.tsx';
-import { refusedSentence } from '../parts/refused-sentence.ts';
 
 /** Photographs of bed, cup and slurry, kept whole. */
 export function PhotoPanel({ draft }: { draft: Draft<'trial'> }) {
@@ -15,7 +14,7 @@ export function PhotoPanel({ draft }: { draft: Draft<'trial'> }) {
       return;
     }
     const kept = await keepFile(file);
-    if ('refused' in kept) return setFailure(refusedSentence(file.name, kept));
+    if ('refused' in kept) return setFailure(refusedFile(file.name, kept));
     setFailure(null);
     if (photographs.some((one) => one.attachment === kept.attachment)) return;
     draft.change({ ...draft.body, photographs: [...photographs, { ...kept, caption: '' }] });

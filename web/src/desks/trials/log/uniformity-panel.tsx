@@ -1,4 +1,11 @@
-import type { CupFigure, CupUniformity, Lookup, Plan, Trial } from '@pourline/core';
+import {
+  type CupFigure,
+  type CupUniformity,
+  type Lookup,
+  type Plan,
+  pooledScatter,
+  type Trial,
+} from '@pourline/core';
 import { useMemo, useState } from 'react';
 import { Button, Panel } from '../../../ui/index.ts';
 import { formatNumber, t } from '../../../words/index.ts';
@@ -84,17 +91,8 @@ function historyOf(rows: readonly TrialRow[], without: string, figure: Compared)
     if (!event || event.id === without || !counted || value === null) continue;
     sets.set(event.id, [...(sets.get(event.id) ?? []), value]);
   }
-  let squares = 0;
-  let free = 0;
-  let count = 0;
-  for (const values of sets.values()) {
-    if (values.length < 2) continue;
-    const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-    squares += values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-    free += values.length - 1;
-    count++;
-  }
-  return count >= 2 ? { sd: Math.sqrt(squares / free), sets: count } : null;
+  const scatter = pooledScatter(sets.values());
+  return scatter && scatter.groups >= 2 ? { sd: scatter.sd, sets: scatter.groups } : null;
 }
 
 function figuresOf(

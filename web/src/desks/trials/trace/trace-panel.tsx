@@ -1,10 +1,9 @@
 import type { Plan, TraceMapping, Trial } from '@pourline/core';
 import { lazy, Suspense, useEffect, useMemo, useState } from 'react';
 import { type Draft, keepFile, readFile } from '../../../replica/index.ts';
-import { Button, CheckInput, IconButton, NumberInput, Panel } from '../../../ui/index.ts';
+import { Button, CheckInput, IconButton, NumberInput, Panel, refusedFile } from '../../../ui/index.ts';
 import { formatClock, formatNumber, t } from '../../../words/index.ts';
 import { DropPlace, FileButton } from '../../grind/parts/drop-place.tsx';
-import { refusedSentence } from '../parts/refused-sentence.ts';
 import { MappingTable } from './mapping-table.tsx';
 import { PourList } from './pour-list.tsx';
 import { type Taken, takeInto, withFound } from './take-into.ts';
@@ -29,7 +28,7 @@ export function TracePanel({ draft, plan, onPreview }: TracePanelProps) {
   const [live, setLive] = useState(false);
   const open = async (file: File): Promise<void> => {
     const kept = await keepFile(file);
-    if ('refused' in kept) return setFailure(refusedSentence(file.name, kept));
+    if ('refused' in kept) return setFailure(refusedFile(file.name, kept));
     setFailure(null);
     const { traces } = draft.body;
     // Whatever becomes of it, the file as it came stays with the trial.

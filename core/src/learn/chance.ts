@@ -1,5 +1,5 @@
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
-import { normalQuantile } from '../../grind/special.ts';
+import { normalQuantile } from '../grind/special.ts';
 
 /** A source of chance: the same seed gives the same numbers everywhere. */
 export interface Dice {
