@@ -9,7 +9,7 @@ import {
 } from '@pourline/core';
 import { describe, expect, it } from 'vitest';
 import { designOf, paperLines, paperPlan, problemsOf, readLine, runOfPaper } from './paper/paper-kernels.ts';
-import { marksIn, niceStep } from './parts/axes.tsx';
+import { markDigits, marksIn, niceStep } from './parts/axes.tsx';
 import { drawnTo, powerAnswer } from './power/power-kernels.ts';
 import { lettersFor } from './results/score-chart.tsx';
 import { methodOf, TESTS } from './session/methods.ts';
@@ -185,6 +185,11 @@ describe('planning numbers', () => {
     expect(of('tetrad').size).toEqual({ first: 16, stable: 20 });
     expect(of('duo_trio').critical).toBe(5);
     expect(lines[0]!.power).toHaveLength(drawnTo(5));
+  });
+  it('are written with as many decimals as tell them apart', () => {
+    expect([[5, 5.5, 6], [4, 5, 6], [0, 0.05, 0.1], [0, 50, 100], [3]].map(markDigits)).toEqual([
+      1, 0, 2, 0, 0,
+    ]);
   });
   it('axes have steps that people count in; letters of tasters never stand twice', () => {
     expect([niceStep(10, 5), niceStep(0.9, 4), niceStep(34, 6)]).toEqual([2, 0.5, 10]);

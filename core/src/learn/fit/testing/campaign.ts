@@ -5,9 +5,9 @@ import { runCase } from '../../../brew/run.ts';
 import { cupOf } from '../../../brew/summarise.ts';
 import type { BrewBundle, Plan, Trial } from '../../../documents/index.ts';
 import { sample, sampleBundle } from '../../../documents/testing/samples.ts';
+import { diceFrom } from '../../chance.ts';
 import { applyLearned, type LearnedValues } from '../apply.ts';
 import { asBrewed } from '../as-brewed.ts';
-import { diceFrom } from '../../chance.ts';
 import { MEASUREMENT, valueAt } from '../observe.ts';
 import type { TrialCase, TrialSet } from '../types.ts';
 

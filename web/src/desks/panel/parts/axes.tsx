@@ -23,6 +23,12 @@ export function marksIn(low: number, high: number, most: number): number[] {
   return Array.from({ length: Math.max(0, last - first + 1) }, (_, i) => (first + i) * step);
 }
 
+/** Decimals that tell the marks of an axis apart. */
+export function markDigits(marks: readonly number[]): number {
+  const step = marks.length > 1 ? Math.abs(marks[1]! - marks[0]!) : 1;
+  return Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+}
+
 interface AxesProps {
   width: number;
   height: number;
@@ -40,14 +46,14 @@ export function Axes({ width, height, room, x, y }: AxesProps) {
         <g key={mark}>
           <line x1={room.left} x2={width - room.right} y1={y.at(mark)} y2={y.at(mark)} />
           <text x={room.left - 6} y={y.at(mark) + 4} textAnchor="end">
-            {y.words?.(mark) ?? formatNumber(mark)}
+            {y.words?.(mark) ?? formatNumber(mark, markDigits(y.marks))}
           </text>
         </g>
       ))}
       <line className="chart-base" x1={room.left} x2={width - room.right} y1={foot} y2={foot} />
       {x.marks.map((mark) => (
         <text key={mark} x={x.at(mark)} y={foot + 16} textAnchor="middle">
-          {x.words?.(mark) ?? formatNumber(mark)}
+          {x.words?.(mark) ?? formatNumber(mark, markDigits(x.marks))}
         </text>
       ))}
       <text x={width - room.right} y={foot + 32} textAnchor="end">
